@@ -1,0 +1,72 @@
+import { z } from 'zod';
+import { CHANNEL_KEYS, type ChannelKey } from '../stream/channels.ts';
+import { REFRIGERANT_IDS } from '../refrigerant/types.ts';
+import { METERING_KINDS, MODES } from '../circuit/types.ts';
+
+/** Where samples come from. 'simulated' is shown as SIMULATED everywhere. */
+export const SOURCE_KINDS = ['simulated', 'file', 'replay', 'manual', 'radio'] as const;
+export type SourceKind = (typeof SOURCE_KINDS)[number];
+
+const finite = z.number().finite();
+const channelKey = z.enum(CHANNEL_KEYS as unknown as [ChannelKey, ...ChannelKey[]]);
+
+export const AccuracySchema = z.strictObject({
+  ofReading: finite.nonnegative().optional(),
+  ofFullScale: z
+    .strictObject({ fraction: finite.nonnegative(), fullScale: finite.positive() })
+    .optional(),
+  absolute: finite.nonnegative().optional(),
+});
+
+const QUANTITIES = [
+  'suctionSaturation',
+  'liquidSaturation',
+  'superheat',
+  'subcooling',
+  'airDrop',
+] as const;
+
+/** The stored form of core/engine-types.ts `EngineConfig`. */
+export const EngineConfigSchema = z.strictObject({
+  refrigerant: z.enum(REFRIGERANT_IDS),
+  metering: z.enum(METERING_KINDS),
+  mode: z.enum(MODES),
+  atmosphere: z.strictObject({
+    pressure: finite.min(4e4).max(1.1e5),
+    kind: z.enum(['measured', 'altitude', 'assumed']),
+  }),
+  gauge: z.strictObject({ channels: z.array(channelKey), convertedWith: finite.positive() }),
+  accuracy: z.partialRecord(channelKey, AccuracySchema),
+  offsets: z.partialRecord(channelKey, finite),
+  minimumRun: finite.min(0).max(7200),
+  tolerances: z.partialRecord(z.enum(QUANTITIES), finite.positive()),
+  marks: z.array(
+    z.enum([
+      'simulated',
+      'assumedAccuracy',
+      'assumedAtmosphere',
+      'altitudeAtmosphere',
+      'hunting',
+      'unsettled',
+      'stale',
+      'dischargePressureUsed',
+      'typedByHand',
+    ]),
+  ),
+});
+
+/** One recording: samples of one or more units from one source. */
+export const SessionSchema = z.strictObject({
+  id: z.string().min(1),
+  /** Wall-clock time of t = 0, ISO 8601 with offset. */
+  origin: z.string().min(1),
+  endedAt: z.string().nullable(),
+  source: z.strictObject({
+    kind: z.enum(SOURCE_KINDS),
+    /** What a person would call it: scenario title, file name. */
+    label: z.string(),
+  }),
+  units: z.array(z.strictObject({ unit: z.string().min(1), config: EngineConfigSchema })).min(1),
+  programVersion: z.string(),
+});
+export type Session = z.infer<typeof SessionSchema>;

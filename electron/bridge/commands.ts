@@ -1,0 +1,161 @@
+import { z } from 'zod';
+import { CHANNEL_KEYS, type ChannelKey } from '../../core/stream/channels.ts';
+import { FINDING_KINDS, SiteSchema, UnitSchema } from '../../core/record/job.ts';
+import { EngineConfigSchema } from '../../core/record/session.ts';
+import type { SnapshotRecord } from '../../core/record/snapshot.ts';
+import type {
+  AppInfo,
+  CsvSummary,
+  JobRow,
+  JobView,
+  Recomputed,
+  ScenarioRow,
+  SessionView,
+  Settings,
+  SourceRow,
+  TrendLine,
+  VerifyRow,
+} from './views.ts';
+
+const none = z.strictObject({});
+const role = z.enum(['live', 'review']);
+const channelKey = z.enum(CHANNEL_KEYS as unknown as [ChannelKey, ...ChannelKey[]]);
+const settings = z.strictObject({
+  units: z.enum(['us', 'si']),
+  author: z.string().max(200),
+  sound: z.boolean(),
+});
+
+/** Which source a session listens to. */
+const sourceChoice = z.discriminatedUnion('kind', [
+  z.strictObject({
+    kind: z.literal('simulated'),
+    scenario: z.string().max(200),
+    speed: z.number().min(1).max(1000),
+  }),
+  z.strictObject({
+    kind: z.literal('file'),
+    csv: z.string().max(200),
+    unit: z.string(),
+    speed: z.number().min(1).max(1000),
+  }),
+  z.strictObject({ kind: z.literal('manual'), unit: z.string() }),
+  z.strictObject({ kind: z.literal('radio') }),
+]);
+
+/**
+ * The command map: a zod schema of the arguments each. The same map runs over Electron IPC and the
+ * loopback WebSocket. Results are in {@link CommandResults}; failures are `Failure` data.
+ */
+export const COMMANDS = {
+  'app.info': none,
+  'settings.get': none,
+  'settings.set': settings,
+  'source.list': none,
+  'scenario.list': none,
+  'job.list': none,
+  'job.create': z.strictObject({
+    title: z.string().min(1).max(200),
+    site: SiteSchema,
+    complaint: z.string().max(5000),
+    units: z.array(UnitSchema).min(1).max(16),
+  }),
+  /** A file name inside the jobs folder, or an absolute path. */
+  'job.open': z.strictObject({ file: z.string().min(1).max(4096) }),
+  /** A whole job file from the browser, in base64 pieces; the last one opens it. */
+  'job.import': z.strictObject({
+    upload: z.string().max(100),
+    name: z.string().min(1).max(255),
+    base64: z.string().max(8_000_000),
+    last: z.boolean(),
+  }),
+  'job.current': none,
+  'job.close': none,
+  'job.update': z.strictObject({
+    title: z.string().min(1).max(200),
+    site: SiteSchema,
+    complaint: z.string().max(5000),
+  }),
+  'unit.save': z.strictObject({ unit: UnitSchema }),
+  'finding.add': z.strictObject({
+    unit: z.string().nullable(),
+    kind: z.enum(FINDING_KINDS),
+    text: z.string().max(5000),
+  }),
+  'note.add': z.strictObject({ text: z.string().min(1).max(20_000) }),
+  'csv.load': z.strictObject({ name: z.string().max(255), text: z.string().max(200_000_000) }),
+  'session.start': z.strictObject({ source: sourceChoice }),
+  'session.stop': none,
+  'session.current': z.strictObject({ role }),
+  /** Go on with a session whose recording broke off. */
+  'session.resume': z.strictObject({ session: z.string() }),
+  /** Close a session that broke off, as it is. */
+  'session.seal': z.strictObject({ session: z.string() }),
+  /** Numbers typed from gauges and thermometers; each with the unit symbol it was typed in. */
+  'manual.enter': z.strictObject({
+    values: z
+      .array(z.strictObject({ channel: channelKey, value: z.number().finite(), unit: z.string() }))
+      .min(1),
+  }),
+  'snapshot.take': z.strictObject({
+    unit: z.string(),
+    label: z.string().max(200),
+    note: z.string().max(5000),
+  }),
+  'trend.query': z.strictObject({
+    role,
+    unit: z.string(),
+    /** Channel keys and figure keys. */
+    keys: z.array(z.string().max(64)).min(1).max(32),
+    from: z.number().finite(),
+    to: z.number().finite(),
+    points: z.number().int().min(16).max(2000),
+  }),
+  'review.open': z.strictObject({ session: z.string() }),
+  'review.close': none,
+  'review.verify': none,
+  'review.recompute': z.strictObject({ unit: z.string(), config: EngineConfigSchema }),
+  'playback.play': z.strictObject({ role }),
+  'playback.pause': z.strictObject({ role }),
+  'playback.seek': z.strictObject({ role, position: z.number().finite().min(0) }),
+  'playback.speed': z.strictObject({ role, speed: z.number().min(1).max(1000) }),
+} as const satisfies Record<string, z.ZodType>;
+
+export type CommandName = keyof typeof COMMANDS;
+export type CommandArgs<C extends CommandName> = z.infer<(typeof COMMANDS)[C]>;
+
+/** The result of each command when it succeeds. */
+export interface CommandResults {
+  'app.info': AppInfo;
+  'settings.get': Settings;
+  'settings.set': Settings;
+  'source.list': readonly SourceRow[];
+  'scenario.list': readonly ScenarioRow[];
+  'job.list': readonly JobRow[];
+  'job.create': JobView;
+  'job.open': JobView;
+  'job.import': JobView | null;
+  'job.current': JobView | null;
+  'job.close': null;
+  'job.update': JobView;
+  'unit.save': JobView;
+  'finding.add': JobView;
+  'note.add': JobView;
+  'csv.load': CsvSummary;
+  'session.start': SessionView;
+  'session.stop': null;
+  'session.current': SessionView | null;
+  'session.resume': SessionView;
+  'session.seal': JobView;
+  'manual.enter': null;
+  'snapshot.take': SnapshotRecord;
+  'trend.query': readonly TrendLine[];
+  'review.open': SessionView;
+  'review.close': null;
+  'review.verify': readonly VerifyRow[];
+  'review.recompute': Recomputed;
+  'playback.play': null;
+  'playback.pause': null;
+  'playback.seek': null;
+  'playback.speed': null;
+}
