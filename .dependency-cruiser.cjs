@@ -9,9 +9,11 @@ module.exports = {
     { name: 'no-circular', severity: 'error', from: {}, to: { circular: true } },
     {
       name: 'core-is-pure',
-      comment: 'core imports only core and zod (and psychrolib in its one wrapper).',
+      comment:
+        'core imports only core and zod (and psychrolib in its one wrapper); the generator of the ' +
+        'refrigerant files is a tool, not part of the program.',
       severity: 'error',
-      from: { path: '^core/' },
+      from: { path: '^core/', pathNot: '^core/refrigerant/generate/' },
       to: { pathNot: ['^core/', '^node_modules/zod', '^node_modules/psychrolib'] },
     },
     {
@@ -74,7 +76,10 @@ module.exports = {
       name: 'renderer-takes-types-from-bridge',
       severity: 'error',
       from: { path: '^renderer/' },
-      to: { path: '^electron/', pathNot: '^electron/bridge/(commands|events|errors|views|client)\\.ts$' },
+      to: {
+        path: '^electron/',
+        pathNot: '^electron/bridge/(commands|events|errors|views|client)\\.ts$',
+      },
     },
     {
       name: 'renderer-has-no-node',

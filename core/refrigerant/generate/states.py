@@ -91,7 +91,8 @@ class Fluid:
             raise ValueError(f"{self.name}: {value} is outside the marched saturation curve")
         return guesses[min(bisect.bisect_left(keys, value), len(keys) - 1)]
 
-    def _output(self, a: AbstractState) -> State:
+    def output(self, a: AbstractState) -> State:
+        """The state an AbstractState of this fluid stands at, h and s on the IIR reference."""
         return State(a.p(), a.T(), a.hmass() - self._h0, a.smass() - self._s0, a.rhomass())
 
     def saturated_at_t(self, q: int, t: float) -> State:
@@ -100,7 +101,7 @@ class Fluid:
             self._sat.update_with_guesses(CoolProp.QT_INPUTS, q, t, self._nearest(q, 0, t))
         else:
             self._sat.update(CoolProp.QT_INPUTS, q, t)
-        return self._output(self._sat)
+        return self.output(self._sat)
 
     def saturated_at_p(self, q: int, p: float) -> State:
         """Bubble (q = 0) or dew (q = 1) state at pressure p."""
@@ -108,7 +109,7 @@ class Fluid:
             self._sat.update_with_guesses(CoolProp.PQ_INPUTS, p, q, self._nearest(q, 1, p))
         else:
             self._sat.update(CoolProp.PQ_INPUTS, p, q)
-        return self._output(self._sat)
+        return self.output(self._sat)
 
     def isobar(self, q: int, p: float, offsets: List[float]) -> List[State]:
         """Single-phase states at p and T_sat + offset (vapour) or T_sat - offset (liquid).
@@ -124,7 +125,7 @@ class Fluid:
                 rho = self._density(a, p, start.t + sign * reached, rho)
                 if reached >= offset:
                     break
-            out.append(self._output(a))
+            out.append(self.output(a))
         return out
 
     def _density(self, a: AbstractState, p: float, t: float, rho: float) -> float:
