@@ -10,7 +10,7 @@ const ENDS_AT_ONCE: ReadonlySet<GapReason> = new Set(['lost', 'silent', 'restart
 
 /** What is known of when a channel speaks: its last value, its period, its gap. */
 export interface ChannelClock {
-  /** Notes a value at time t; times must not go back (a late value is not noted). */
+  /** Notes a value at time t; one older than the last is not noted. */
   value(t: number, value: number): void;
   gap(t: number, why: GapReason): void;
   /** Whether the value is older than the stale limit at time t, or was ended by a gap. */
@@ -44,11 +44,12 @@ export function createChannelClock(nominalPeriod: number): ChannelClock {
   return {
     value(t, value) {
       const dt = t - lastT;
+      if (dt < 0) return;
       if (lastValue !== null && dt > 0 && !ended) {
         // A single pause must not stretch the period, so a long interval counts as at most five.
         period = period === null ? dt : period + 0.2 * (Math.min(dt, 5 * period) - period);
       }
-      lastT = Math.max(lastT, t);
+      lastT = t;
       heardAt = Math.max(heardAt, t);
       lastValue = value;
       why = null;

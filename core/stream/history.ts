@@ -24,7 +24,8 @@ export interface History {
   average(column: number, from: number, to: number, blocks: number): ColumnAverage | null;
   /** Time of the oldest frame kept; null when empty. */
   oldest(): number | null;
-  clear(): void;
+  /** Time of the newest frame; null when empty. */
+  newest(): number | null;
 }
 
 /**
@@ -63,10 +64,7 @@ export function createHistory(capacity: number, columns: number): History {
       return averageOfBlocks(sums, counts);
     },
     oldest: () => (size === 0 ? null : (times[first()] ?? null)),
-    clear() {
-      head = 0;
-      size = 0;
-    },
+    newest: () => (size === 0 ? null : (times[(head - 1 + capacity) % capacity] ?? null)),
   };
 }
 

@@ -1,0 +1,63 @@
+import { CHANNEL_KEYS, type ChannelKey } from '../stream/channels.ts';
+import { channelIndex } from '../stream/channel-index.ts';
+import type { ColumnAverage } from '../stream/history.ts';
+import type { SteadinessState } from '../steadiness/types.ts';
+import { FIGURE_KEYS } from './figures.ts';
+import { channelReading, figureReading, type ReadingContext } from './readings.ts';
+import type { ChannelReading, FigureKey, Mark, Reading } from './types.ts';
+
+/** Columns of a frame: the channels in the order of their table, then the figures of theirs. */
+export const COLUMN_COUNT = CHANNEL_KEYS.length + FIGURE_KEYS.length;
+
+/** Column of a figure in a frame. */
+export function figureColumn(key: FigureKey): number {
+  return CHANNEL_KEYS.length + FIGURE_KEYS.indexOf(key);
+}
+
+/** Averages of the columns of a frame over one window. */
+export type AverageOf = (column: number) => ColumnAverage | null;
+
+/** Figures that mean something while the compressor is off: saturation only. */
+const AT_REST: ReadonlySet<FigureKey> = new Set<FigureKey>([
+  'suctionSaturation',
+  'liquidSaturation',
+  'drierDrop',
+]);
+
+/** What the state says of the worth of a reading taken in it. */
+export function stateMarks(state: SteadinessState): readonly Mark[] {
+  if (state === 'settled') return [];
+  return state === 'hunting' ? ['hunting'] : ['unsettled'];
+}
+
+/** Readings of all figures and channels over one window. */
+export function readWindow(
+  averageOf: AverageOf,
+  state: SteadinessState,
+  isStale: (channel: ChannelKey) => boolean,
+  base: Omit<ReadingContext, 'means' | 'marks'>,
+): {
+  readonly figures: Partial<Record<FigureKey, Reading>>;
+  readonly channels: ChannelReading[];
+} {
+  const context: ReadingContext = {
+    ...base,
+    means: (key) => averageOf(channelIndex(key))?.mean ?? NaN,
+    marks: stateMarks(state),
+  };
+  const figures: Partial<Record<FigureKey, Reading>> = {};
+  for (const key of FIGURE_KEYS) {
+    if (state === 'idle' && !AT_REST.has(key)) continue;
+    const average = averageOf(figureColumn(key));
+    const reading = average === null ? null : figureReading(key, average, context);
+    if (reading !== null) figures[key] = reading;
+  }
+  const channels: ChannelReading[] = [];
+  for (const key of CHANNEL_KEYS) {
+    const average = averageOf(channelIndex(key));
+    if (average === null) continue;
+    const reading = channelReading(key, average, context);
+    channels.push(isStale(key) ? { ...reading, marks: [...reading.marks, 'stale'] } : reading);
+  }
+  return { figures, channels };
+}

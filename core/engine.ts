@@ -1,0 +1,230 @@
+import { COLUMN_COUNT, figureColumn, readWindow, type AverageOf } from './circuit/content.ts';
+import { FIGURE_KEYS, figureRow, HIGH_SIDE, readFirst } from './circuit/figures.ts';
+import { createRunDetector, type RunDetector } from './circuit/run-detector.ts';
+import { JUDGED, missingChannels, pacedChannels, specsFor } from './circuit/judged.ts';
+import type {
+  Atmosphere,
+  ChannelView,
+  Engine,
+  EngineConfig,
+  EngineState,
+  SnapshotContent,
+  SnapshotRefusal,
+  StateSpan,
+} from './engine-types.ts';
+import { createSpanLog, type SpanLog } from './engine-spans.ts';
+import { refrigerant } from './refrigerant/refrigerants.ts';
+import type { Refrigerant } from './refrigerant/types.ts';
+import { fail, ok, type Result } from './result.ts';
+import { createDetector, type Detector } from './steadiness/detector.ts';
+import type { SteadinessView } from './steadiness/types.ts';
+import { channelIndex } from './stream/channel-index.ts';
+import { CHANNEL_KEYS, type ChannelKey } from './stream/channels.ts';
+import { createFramer, type Framer } from './stream/framer.ts';
+import { createHistory, type History } from './stream/history.ts';
+import type { Sample } from './stream/sample.ts';
+
+/** Frames kept for averages: half an hour at one a second. */
+const HISTORY_FRAMES = 1800;
+/** Window of readings where the detector names none, s. */
+const DEFAULT_WINDOW_S = 60;
+/** Blocks of a window for the uncertainty of its mean: one per 15 s, within these bounds. */
+const BLOCK_S = 15;
+const MIN_BLOCKS = 4;
+const MAX_BLOCKS = 12;
+
+interface Window {
+  readonly from: number;
+  readonly to: number;
+}
+
+/**
+ * The one pipeline of live, replay, file, headless and tests. Deterministic: the same samples in
+ * the same order give the same state to the last bit, however they were batched.
+ *
+ * @throws Error when the refrigerant is unknown
+ */
+export function createEngine(config: EngineConfig): Engine {
+  let pipeline = new Pipeline(config);
+  return {
+    config,
+    push: (samples) => pipeline.push(samples),
+    finish: () => pipeline.finish(),
+    reset: () => {
+      pipeline = new Pipeline(config);
+    },
+    state: () => pipeline.state(),
+    snapshot: () => pipeline.snapshot(),
+    spans: () => pipeline.spans(),
+  };
+}
+
+/** Samples to frames, frames to figures, figures to steadiness and spans. */
+class Pipeline {
+  readonly #config: EngineConfig;
+  readonly #fluid: Refrigerant;
+  readonly #framer: Framer;
+  readonly #runs: RunDetector = createRunDetector();
+  readonly #detector: Detector;
+  readonly #history: History = createHistory(HISTORY_FRAMES, COLUMN_COUNT);
+  readonly #spanLog: SpanLog;
+  /** Channels, then figures, of the latest frame; NaN where absent. */
+  readonly #columns = new Float64Array(COLUMN_COUNT).fill(NaN);
+  #view: SteadinessView;
+  #t: number | null = null;
+
+  constructor(config: EngineConfig) {
+    this.#config = config;
+    this.#fluid = refrigerant(config.refrigerant);
+    this.#detector = createDetector({ specs: specsFor(config), minimumRun: config.minimumRun });
+    this.#view = this.#detector.view();
+    this.#framer = createFramer({
+      paced: pacedChannels(config),
+      correct: (channel, value) => this.#correct(channel, value),
+      onFrame: (t, dt, channels) => this.#onFrame(t, dt, channels),
+    });
+    this.#spanLog = createSpanLog(
+      COLUMN_COUNT,
+      (averageOf, window, view) => this.#content(averageOf, window, view),
+      (window) => this.#overHistory(window),
+    );
+  }
+
+  push(samples: readonly Sample[]): void {
+    for (const sample of samples) {
+      if (this.#t === null || sample.t > this.#t) this.#t = sample.t;
+      this.#framer.push(sample);
+    }
+  }
+
+  finish(): void {
+    this.#framer.finish();
+    this.#spanLog.finish(this.#t);
+  }
+
+  state(): EngineState {
+    const window = this.#presentWindow();
+    const figures =
+      window === null ? {} : this.#content(this.#overHistory(window), window, this.#view).figures;
+    return {
+      t: this.#t,
+      steadiness: this.#view,
+      channels: this.#channelViews(),
+      figures,
+      counts: { ...this.#framer.counts },
+    };
+  }
+
+  snapshot(): Result<SnapshotContent, SnapshotRefusal> {
+    const window = this.#presentWindow();
+    if (window === null) return fail({ code: 'NOTHING_TO_READ' });
+    const content = this.#content(this.#overHistory(window), window, this.#view);
+    if (content.channels.length === 0) return fail({ code: 'NOTHING_TO_READ' });
+    if (content.channels.every((reading) => reading.marks.includes('stale'))) {
+      return fail({ code: 'STALE_CHANNELS', channels: content.channels.map((r) => r.channel) });
+    }
+    return ok(content);
+  }
+
+  spans(): readonly StateSpan[] {
+    return this.#spanLog.spans();
+  }
+
+  #onFrame(t: number, dt: number, channels: Float64Array): void {
+    const columns = this.#columns;
+    columns.set(channels);
+    const read = (key: ChannelKey): number => columns[channelIndex(key)] ?? NaN;
+    FIGURE_KEYS.forEach((key, i) => {
+      columns[channels.length + i] = figureRow(key).compute(read, this.#fluid);
+    });
+    this.#history.push(t, columns);
+    const running = this.#runs.push(
+      t,
+      read('suctionPressure'),
+      readFirst(read, HIGH_SIDE),
+      read('compressorCurrent'),
+    );
+    const values = JUDGED.map((key) => columns[figureColumn(key)] ?? NaN);
+    this.#detector.push({ t, dt, values, running });
+    this.#view = withMissingChannels(this.#detector.view(), read);
+    this.#spanLog.push(t, this.#view, columns);
+  }
+
+  /** The measured barometer where there is one, else what the session assumes. */
+  #atmosphere(): Atmosphere {
+    const barometer = this.#framer.clock('barometricPressure').last().value;
+    return barometer === null ? this.#config.atmosphere : { pressure: barometer, kind: 'measured' };
+  }
+
+  #correct(channel: ChannelKey, value: number): number {
+    const { gauge, offsets } = this.#config;
+    const corrected = value + (offsets[channel] ?? 0);
+    if (!gauge.channels.includes(channel)) return corrected;
+    return corrected + (this.#atmosphere().pressure - gauge.convertedWith);
+  }
+
+  #isStale(channel: ChannelKey): boolean {
+    return this.#t === null || this.#framer.clock(channel).stale(this.#t);
+  }
+
+  #content(averageOf: AverageOf, window: Window, view: SteadinessView): SnapshotContent {
+    return {
+      window,
+      state: view.state,
+      reason: view.reason,
+      ...readWindow(averageOf, view.state, (channel) => this.#isStale(channel), {
+        refrigerant: this.#fluid,
+        config: this.#config,
+        atmosphere: this.#atmosphere(),
+        window,
+      }),
+      counts: { ...this.#framer.counts },
+    };
+  }
+
+  #presentWindow(): Window | null {
+    if (this.#view.window !== null) return this.#view.window;
+    const newest = this.#history.newest();
+    const oldest = this.#history.oldest();
+    if (oldest === null || newest === null) return null;
+    return { from: Math.max(oldest - 1, newest - DEFAULT_WINDOW_S), to: newest };
+  }
+
+  /** Averages over frames kept, in blocks of whole periods when something swings. */
+  #overHistory(window: Window): AverageOf {
+    const length = window.to - window.from;
+    const swing = this.#view.motions.find((m) => m.swing !== null)?.swing ?? null;
+    const blocks =
+      swing === null
+        ? Math.min(MAX_BLOCKS, Math.max(MIN_BLOCKS, Math.floor(length / BLOCK_S)))
+        : Math.min(MAX_BLOCKS, Math.max(2, Math.round(length / swing.period)));
+    return (column) => this.#history.average(column, window.from, window.to, blocks);
+  }
+
+  #channelViews(): Partial<Record<ChannelKey, ChannelView>> {
+    const views: Partial<Record<ChannelKey, ChannelView>> = {};
+    for (const key of CHANNEL_KEYS) {
+      const last = this.#framer.clock(key).last();
+      if (last.t === -Infinity) continue;
+      const stale = this.#isStale(key);
+      views[key] = {
+        value: stale && last.why !== null ? null : last.value,
+        t: last.t,
+        stale,
+        why: last.why,
+        period: last.period,
+      };
+    }
+    return views;
+  }
+}
+
+/** The detector knows quantities; people want to hear which sensor is missing. */
+function withMissingChannels(
+  view: SteadinessView,
+  read: (key: ChannelKey) => number,
+): SteadinessView {
+  if (view.reason.code !== 'missing') return view;
+  const channels = missingChannels(view.reason.quantities, read);
+  return { ...view, reason: { ...view.reason, channels } };
+}

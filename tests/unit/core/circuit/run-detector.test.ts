@@ -1,0 +1,38 @@
+import { describe, expect, it } from 'vitest';
+import { createRunDetector } from '../../../../core/circuit/run-detector.ts';
+
+const kPa = 1000;
+
+describe('createRunDetector', () => {
+  it('knows a standing unit from a running one by its pressures', () => {
+    expect(createRunDetector().push(0, 1600 * kPa, 1620 * kPa, NaN)).toBe(false);
+    expect(createRunDetector().push(0, 900 * kPa, 2500 * kPa, NaN)).toBe(true);
+  });
+
+  it('cannot tell from one pressure alone', () => {
+    expect(createRunDetector().push(0, 900 * kPa, NaN, NaN)).toBeNull();
+  });
+
+  it('sees the start as the pressures part, and the stop long before they are equal', () => {
+    const d = createRunDetector();
+    expect(d.push(0, 1600 * kPa, 1600 * kPa, NaN)).toBe(false);
+    expect(d.push(5, 1300 * kPa, 1900 * kPa, NaN)).toBe(true);
+    for (let t = 10; t < 600; t += 1) d.push(t, 900 * kPa, 2500 * kPa, NaN);
+    // A closed valve lets the sides come together slowly; at ratio 1.7 the unit has long stopped.
+    expect(d.push(620, 1150 * kPa, 1950 * kPa, NaN)).toBe(false);
+    for (let t = 640; t < 900; t += 1) expect(d.push(t, 1400 * kPa, 1700 * kPa, NaN)).toBe(false);
+    expect(d.push(905, 1250 * kPa, 1950 * kPa, NaN)).toBe(true);
+  });
+
+  it('does not take a door or a fan for a stop', () => {
+    const d = createRunDetector();
+    for (let t = 0; t < 300; t += 1) d.push(t, 900 * kPa, 2500 * kPa, NaN);
+    expect(d.push(301, 1000 * kPa, 2300 * kPa, NaN)).toBe(true);
+  });
+
+  it('believes the current where it is measured', () => {
+    const d = createRunDetector();
+    expect(d.push(0, 1600 * kPa, 1600 * kPa, 9)).toBe(true);
+    expect(d.push(1, 900 * kPa, 2500 * kPa, 0.2)).toBe(false);
+  });
+});
