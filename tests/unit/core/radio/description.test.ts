@@ -1,0 +1,143 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import { fromHex } from '../../../../core/radio/bytes.ts';
+import { accuracyInSI, decodeDescribed } from '../../../../core/radio/described-value.ts';
+import {
+  describes,
+  parseSensorDescription,
+  type SensorDescription,
+} from '../../../../core/radio/description.ts';
+import { PASCAL_PER_PSI } from '../../../../core/units/pressure.ts';
+
+const hex = (text: string) => fromHex(text.replaceAll(' ', ''))!;
+const folder = new URL('../../../../fixtures/sensors/', import.meta.url);
+
+function load(name: string): SensorDescription {
+  const parsed = parseSensorDescription(readFileSync(new URL(name, folder), 'utf8'));
+  if (!parsed.ok) throw new Error(JSON.stringify(parsed.error));
+  return parsed.value;
+}
+
+/** The probe's text with one thing changed. */
+function changed(change: (draft: Record<string, never>) => void): string {
+  const draft = JSON.parse(readFileSync(new URL('pressure-probe.json', folder), 'utf8')) as Record<
+    string,
+    never
+  >;
+  change(draft);
+  return JSON.stringify(draft);
+}
+
+function issues(text: string): readonly { path: string; message: string }[] {
+  const parsed = parseSensorDescription(text);
+  if (parsed.ok || parsed.error.code !== 'BAD_DESCRIPTION') throw new Error('expected issues');
+  return parsed.error.issues;
+}
+
+describe('sensor descriptions', () => {
+  it('accepts every example that is shipped', () => {
+    const names = readdirSync(folder).filter((name) => name.endsWith('.json'));
+    expect(names.length).toBeGreaterThanOrEqual(2);
+    for (const name of names) expect(load(name).values.length).toBeGreaterThan(0);
+  });
+
+  it('reads a value, its sequence and its clock out of the bytes', () => {
+    const [pressure, clamp] = load('pressure-probe.json').values;
+    // sequence 258, time 10.0 s, 118 000 mpsi
+    const decoded = decodeDescribed(pressure!, hex('0102 0064 0001ccf0'));
+    expect(decoded).toEqual({
+      ok: true,
+      value: {
+        measurement: {
+          quantity: 'pressure',
+          value: expect.closeTo(118 * PASCAL_PER_PSI, 3) as number,
+        },
+        seq: 258,
+        deviceTime_s: expect.closeTo(10, 9) as number,
+      },
+    });
+    const clampBytes = new Uint8Array(4);
+    new DataView(clampBytes.buffer).setFloat32(0, 50, true);
+    const temperature = decodeDescribed(clamp!, clampBytes);
+    expect(temperature.ok && temperature.value.measurement.value).toBeCloseTo(283.15, 4);
+  });
+
+  it('takes the listed raw values and floats that are no number as not known', () => {
+    const [pressure, clamp] = load('pressure-probe.json').values;
+    const missing = decodeDescribed(pressure!, hex('0102 0064 80000000'));
+    expect(missing.ok && missing.value.measurement.value).toBeNull();
+    for (const special of ['0000c07f', '0000807f', '000080ff']) {
+      const decoded = decodeDescribed(clamp!, hex(special));
+      expect(decoded.ok && decoded.value.measurement.value).toBeNull();
+    }
+  });
+
+  it('refuses short packets, values outside the limits and values outside physics', () => {
+    const [pressure, clamp] = load('pressure-probe.json').values;
+    expect(decodeDescribed(pressure!, hex('0102 0064 0001cc'))).toMatchObject({
+      error: { code: 'TOO_SHORT', need: 8, have: 7 },
+    });
+    expect(decodeDescribed(pressure!, hex('0102 0064 7fffffff'))).toMatchObject({
+      error: { code: 'OUT_OF_RANGE' },
+    });
+    const cold = new Uint8Array(4);
+    new DataView(cold.buffer).setFloat32(0, -500, true);
+    expect(decodeDescribed(clamp!, cold)).toMatchObject({ error: { code: 'OUT_OF_RANGE' } });
+  });
+
+  it('brings the accuracy to SI', () => {
+    const [pressure, clamp] = load('pressure-probe.json').values;
+    expect(accuracyInSI(pressure!)).toEqual({
+      ofFullScale: {
+        fraction: 0.005,
+        fullScale: expect.closeTo(800 * PASCAL_PER_PSI, 3) as number,
+      },
+    });
+    expect(accuracyInSI(clamp!)).toEqual({
+      ofReading: 0.002,
+      absolute: expect.closeTo(0.5, 9) as number,
+    });
+  });
+
+  it('says where a description is wrong and what to write', () => {
+    expect(
+      issues(changed((d) => ((d as never)['values'][0]['unit'] = 'psi' as never)))[0]?.path,
+    ).toBe('values[0].unit');
+    expect(
+      issues(
+        changed((d) => ((d as never)['values'][0]['from']['service'] = ('2A6' + 'Z') as never)),
+      )[0],
+    ).toMatchObject({
+      path: 'values[0].from.service',
+      message: expect.stringContaining('2A6D') as string,
+    });
+    expect(issues(changed((d) => delete (d as never)['values'][0]['reference']))).toEqual([
+      { path: 'values[0].reference', message: expect.stringContaining('gauge') as string },
+    ]);
+    expect(
+      issues(changed((d) => ((d as never)['values'][0]['reference'] = 'absolute' as never)))[0]
+        ?.message,
+    ).toContain('psig is a gauge unit');
+    expect(
+      issues(changed((d) => ((d as never)['values'][1]['key'] = 'pressure' as never)))[0],
+    ).toEqual({ path: 'values[1].key', message: '"pressure" is used twice' });
+    expect(
+      issues(changed((d) => ((d as never)['values'][1]['channelHint'] = 'scaleWeight' as never)))[0]
+        ?.path,
+    ).toBe('values[1].channelHint');
+    expect(
+      issues(changed((d) => delete (d as never)['values'][0]['accuracy']['fullScale']))[0]?.path,
+    ).toBe('values[0].accuracy.fullScale');
+    expect(issues('[]')[0]?.path).toBe('(the whole file)');
+    expect(issues(changed((d) => ((d as never)['match'] = {} as never)))[0]?.path).toBe('match');
+    const broken = parseSensorDescription('{"format": ');
+    expect(broken).toMatchObject({ error: { code: 'NOT_JSON' } });
+  });
+
+  it('recognises a sensor by every condition that is given', () => {
+    const air = load('air-broadcast.json');
+    expect(describes(air, { name: 'XAIR 7', services: [], company: 65535 })).toBe(true);
+    expect(describes(air, { name: 'XAIR 7', services: [], company: 1 })).toBe(false);
+    expect(describes(air, { name: null, services: [], company: 65535 })).toBe(false);
+  });
+});
