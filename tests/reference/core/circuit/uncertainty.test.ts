@@ -13,24 +13,12 @@ import {
   STANDARD_ATMOSPHERE,
 } from '../../../../core/units/pressure.ts';
 import { kelvinFromFahrenheit } from '../../../../core/units/temperature.ts';
+import { seeded } from '../../../support/random.ts';
 
 /**
  * First-order propagation (JCGM 100:2008) against a Monte Carlo propagation of distributions
  * (JCGM 101:2008, Supplement 1: draw the inputs, compute the figure, take the scatter).
  */
-
-/** Small seeded generator (Mulberry32, public domain) with Box-Muller normals. */
-function normals(seed: number): () => number {
-  let a = seed >>> 0;
-  const uniform = (): number => {
-    a = (a + 0x6d2b79f5) >>> 0;
-    let t = a;
-    t = Math.imul(t ^ (t >>> 15), t | 1);
-    t ^= t + Math.imul(t ^ (t >>> 7), t | 61);
-    return ((t ^ (t >>> 14)) >>> 0) / 4294967296;
-  };
-  return () => Math.sqrt(-2 * Math.log(1 - uniform())) * Math.cos(2 * Math.PI * uniform());
-}
 
 const CLASSES: Record<string, Partial<Record<ChannelKey, Accuracy>>> = {
   'one percent of 800 psi, one degree': {
@@ -101,7 +89,7 @@ function readings(config: EngineConfig, values: Record<string, number>) {
 /** 95 % half-widths by Monte Carlo, with the stated limits as 2 sigma of normal distributions. */
 function monteCarlo(config: EngineConfig, values: Record<string, number>, draws: number) {
   const r = refrigerant(config.refrigerant);
-  const z = normals(20260101);
+  const z = seeded(20260101).normal;
   const half = (key: ChannelKey): number => {
     const a = config.accuracy[key]!;
     const gauge = values[key]! - STANDARD_ATMOSPHERE;

@@ -1,0 +1,127 @@
+import { describe, expect, it } from 'vitest';
+import { createEngine } from '../../../core/engine.ts';
+import type { EngineConfig } from '../../../core/engine-types.ts';
+import type { Sample } from '../../../core/stream/sample.ts';
+import { drawnSession, testConfig } from '../../support/session.ts';
+
+function run(samples: readonly Sample[], config: EngineConfig = testConfig()) {
+  const engine = createEngine(config);
+  engine.push(samples);
+  return engine;
+}
+
+const settling = { seed: 1, duration: 1800, rate: 2, tau: 80, start: 120, noise: 0.15 };
+const degF = (kelvin: number): number => kelvin * 1.8;
+
+describe('engine', () => {
+  it('goes from idle over starting to settled, and says when', () => {
+    const engine = run(drawnSession(settling));
+    engine.finish();
+    const spans = engine.spans();
+    expect(spans[0]?.state).toBe('idle');
+    expect(spans.map((s) => s.state)).toContain('starting');
+    const settled = spans.find((s) => s.state === 'settled');
+    expect(settled?.from).toBeGreaterThanOrEqual(120 + 600);
+    expect(settled?.from).toBeLessThan(120 + 600 + 60);
+    expect(spans.at(-1)?.state).toBe('settled');
+  });
+
+  it('reads the superheat and subcooling that were drawn', () => {
+    const engine = run(drawnSession(settling));
+    engine.finish();
+    const snapshot = engine.spans().find((s) => s.state === 'settled')?.snapshot;
+    expect(degF(snapshot!.figures.superheat!.value)).toBeCloseTo(12, 1);
+    expect(degF(snapshot!.figures.subcooling!.value)).toBeCloseTo(10, 1);
+    expect(snapshot!.figures.superheat!.marks).toEqual(['altitudeAtmosphere', 'assumedAccuracy']);
+  });
+
+  it('notices a step within ten seconds and settles again on new evidence', () => {
+    const samples = drawnSession({ ...settling, duration: 2600, steps: [{ at: 1500, by: 8 }] });
+    const engine = run(samples);
+    engine.finish();
+    const spans = engine.spans();
+    const disturbed = spans.find((s) => s.state === 'disturbed');
+    expect(disturbed?.from).toBeGreaterThanOrEqual(1500 - 10);
+    expect(disturbed?.from).toBeLessThanOrEqual(1510);
+    const settled = spans.filter((s) => s.state === 'settled');
+    expect(settled.length).toBe(2);
+    expect(degF(settled[1]!.snapshot!.figures.superheat!.value)).toBeCloseTo(20, 0);
+    // The first span must not carry what came with the step.
+    expect(degF(settled[0]!.snapshot!.figures.superheat!.value)).toBeCloseTo(12, 1);
+  });
+
+  it('is blind, and names the sensor, while a needed channel is missing', () => {
+    const samples = drawnSession(settling).filter((s) => s.channel !== 'liquidLineTemp');
+    const { state, reason } = run(samples).state().steadiness;
+    expect(state).toBe('blind');
+    expect(reason).toMatchObject({ code: 'missing', channels: ['Liquid line'] });
+  });
+
+  it('does without subcooling where an orifice meters', () => {
+    const samples = drawnSession(settling).filter((s) => s.channel !== 'liquidLineTemp');
+    const engine = run(samples, testConfig({ metering: 'fixed' }));
+    expect(engine.state().steadiness.state).toBe('settled');
+    expect(engine.state().figures.subcooling).toBeUndefined();
+  });
+
+  it('becomes blind when a needed sensor falls silent', () => {
+    const samples = drawnSession(settling).filter(
+      (s) => s.channel !== 'suctionLineTemp' || s.t < 1500,
+    );
+    const engine = run(samples);
+    expect(engine.state().steadiness.state).toBe('blind');
+    expect(engine.state().channels.suctionLineTemp?.stale).toBe(true);
+  });
+
+  it('corrects gauge channels by another atmosphere, and others not at all', () => {
+    const samples = drawnSession(settling);
+    const there = run(samples).snapshot();
+    const config = testConfig();
+    const higher = run(samples, {
+      ...config,
+      atmosphere: { pressure: config.gauge.convertedWith - 10_000, kind: 'altitude' },
+    }).snapshot();
+    if (!there.ok || !higher.ok) throw new Error('no snapshot');
+    const value = (of: typeof there, channel: string): number =>
+      of.value.channels.find((c) => c.channel === channel)!.value;
+    expect(value(there, 'suctionPressure') - value(higher, 'suctionPressure')).toBeCloseTo(1e4, 6);
+    expect(value(higher, 'suctionLineTemp')).toBe(value(there, 'suctionLineTemp'));
+    expect(higher.value.figures.superheat!.value).toBeGreaterThan(
+      there.value.figures.superheat!.value,
+    );
+  });
+
+  it('uses a measured barometer instead of the assumption', () => {
+    const samples: Sample[] = [
+      { channel: 'barometricPressure', t: 0, value: 91_325 },
+      ...drawnSession(settling),
+    ];
+    const engine = run(samples, {
+      ...testConfig(),
+      atmosphere: { pressure: 101_325, kind: 'assumed' },
+    });
+    const marks = engine.state().figures.superheat?.marks;
+    expect(marks).not.toContain('assumedAtmosphere');
+    const pressure = engine.state().channels.suctionPressure!.value!;
+    expect(samples.findLast((s) => s.channel === 'suctionPressure')!.value! - pressure).toBe(1e4);
+  });
+
+  it('shows no superheat of a unit at rest', () => {
+    const engine = run(drawnSession({ ...settling, duration: 100 }));
+    const { figures, steadiness } = engine.state();
+    expect(steadiness.state).toBe('idle');
+    expect(figures.superheat).toBeUndefined();
+    expect(degF(figures.suctionSaturation!.value) - 459.67).toBeCloseTo(80, 1);
+  });
+
+  it('refuses a snapshot of nothing', () => {
+    expect(run([]).snapshot()).toEqual({ ok: false, error: { code: 'NOTHING_TO_READ' } });
+  });
+
+  it('forgets all when reset', () => {
+    const engine = run(drawnSession(settling));
+    engine.reset();
+    expect(engine.state().t).toBeNull();
+    expect(engine.spans()).toEqual([]);
+  });
+});
