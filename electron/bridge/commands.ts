@@ -94,7 +94,7 @@ export const COMMANDS = {
   /** Numbers typed from gauges and thermometers; each with the unit symbol it was typed in. */
   'manual.enter': z.strictObject({
     values: z
-      .array(z.strictObject({ channel: channelKey, value: z.number().finite(), unit: z.string() }))
+      .array(z.strictObject({ channel: channelKey, value: z.number(), unit: z.string() }))
       .min(1),
   }),
   'snapshot.take': z.strictObject({
@@ -107,8 +107,8 @@ export const COMMANDS = {
     unit: z.string(),
     /** Channel keys and figure keys. */
     keys: z.array(z.string().max(64)).min(1).max(32),
-    from: z.number().finite(),
-    to: z.number().finite(),
+    from: z.number(),
+    to: z.number(),
     points: z.number().int().min(16).max(2000),
   }),
   'review.open': z.strictObject({ session: z.string() }),
@@ -117,7 +117,7 @@ export const COMMANDS = {
   'review.recompute': z.strictObject({ unit: z.string(), config: EngineConfigSchema }),
   'playback.play': z.strictObject({ role }),
   'playback.pause': z.strictObject({ role }),
-  'playback.seek': z.strictObject({ role, position: z.number().finite().min(0) }),
+  'playback.seek': z.strictObject({ role, position: z.number().min(0) }),
   'playback.speed': z.strictObject({ role, speed: z.number().min(1).max(1000) }),
 } as const satisfies Record<string, z.ZodType>;
 

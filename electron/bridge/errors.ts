@@ -16,6 +16,8 @@ export const FAILURE_TEXT = {
   CSV_REFUSED: (f: Fields) => `The table was refused: ${f['detail']}`,
   SCENARIO_REFUSED: (f: Fields) => `The scenario was refused: ${f['detail']}`,
   IO: (f: Fields) => `The disk said no: ${f['detail']}`,
+  DISCONNECTED: () =>
+    'The connection to the program broke. Whether the command was done is not known.',
   INTERNAL: (f: Fields) => `The program failed inside: ${f['detail']}. The log has more.`,
 } as const;
 
