@@ -1,0 +1,186 @@
+import { mkdir, open, readFile, rename } from 'node:fs/promises';
+import { join } from 'node:path';
+import { z } from 'zod';
+import { AccuracySchema } from '../../core/record/session.ts';
+import { SensorDescriptionSchema } from '../../core/radio/description.ts';
+import { CHANNEL_KEYS, type ChannelKey } from '../../core/stream/channels.ts';
+import { toHex } from '../../core/radio/bytes.ts';
+
+const channelKey = z.enum(CHANNEL_KEYS as unknown as [ChannelKey, ...ChannelKey[]]);
+const quantity = z.enum([
+  'pressure',
+  'temperature',
+  'humidity',
+  'current',
+  'voltage',
+  'vacuum',
+  'mass',
+]);
+
+/** The zero that a check found: taken off every value. */
+const ZeroSchema = z.strictObject({
+  offset_Pa: z.number(),
+  /** ISO 8601, when the check was made. */
+  at: z.string().min(1),
+  samples: z.number().int().positive(),
+});
+
+/** One value of a remembered sensor: what it is assigned to and how it is corrected. */
+const RememberedValueSchema = z.strictObject({
+  /** `181a/2a6d/1` (service, characteristic, instance), `bthome/02/1`, or `described/<key>`. */
+  key: z.string().min(1).max(128),
+  label: z.string().min(1).max(120),
+  quantity,
+  assigned: z.strictObject({ unit: z.string().min(1), channel: channelKey }).nullable(),
+  reference: z.enum(['gauge', 'absolute']).nullable(),
+  zero: ZeroSchema.nullable(),
+  accuracy: AccuracySchema.nullable(),
+});
+
+/** A sensor the user added. */
+export const SensorRecordSchema = z.strictObject({
+  id: z.string().min(1).max(128),
+  name: z.string().min(1).max(80),
+  address: z
+    .string()
+    .regex(/^[0-9a-f]{12}$/)
+    .nullable(),
+  reach: z.enum(['link', 'broadcast']),
+  /** The key of encrypted broadcasts, 32 hexadecimal digits. */
+  bindKey: z
+    .string()
+    .regex(/^[0-9a-f]{32}$/)
+    .nullable(),
+  description: SensorDescriptionSchema.nullable(),
+  values: z.array(RememberedValueSchema).max(64),
+  addedAt: z.string().min(1),
+});
+export type SensorRecord = z.infer<typeof SensorRecordSchema>;
+export type RememberedValue = SensorRecord['values'][number];
+
+const FileSchema = z.strictObject({
+  format: z.literal('sensor-memory'),
+  version: z.literal(1),
+  sensors: z.array(SensorRecordSchema).max(200),
+});
+
+const FILE = 'sensors.json';
+
+/** What the rest of the radio needs of the memory. */
+export interface SensorMemory {
+  all(): readonly SensorRecord[];
+  get(id: string): SensorRecord | null;
+  onChange(fn: () => void): () => void;
+}
+
+/**
+ * The sensors a person added, in one JSON file of the data folder. Every change is written to a
+ * file beside it, flushed and renamed, so that a power cut leaves the old file or the new one. A file
+ * that cannot be read is set aside under another name, never overwritten.
+ */
+export class SensorStore implements SensorMemory {
+  readonly #path: string;
+  readonly #listeners = new Set<() => void>();
+  #sensors: readonly SensorRecord[];
+  #writing: Promise<void> = Promise.resolve();
+  /** What was wrong with the file at opening, in words; null where nothing was. */
+  readonly problem: string | null;
+
+  private constructor(path: string, sensors: readonly SensorRecord[], problem: string | null) {
+    this.#path = path;
+    this.#sensors = sensors;
+    this.problem = problem;
+  }
+
+  /**
+   * Opens the memory in a folder, which is made where it is missing.
+   *
+   * @throws where the folder cannot be made or read
+   */
+  static async open(folder: string): Promise<SensorStore> {
+    await mkdir(folder, { recursive: true });
+    const path = join(folder, FILE);
+    let text: string;
+    try {
+      text = await readFile(path, 'utf8');
+    } catch (error) {
+      if ((error as NodeJS.ErrnoException).code === 'ENOENT')
+        return new SensorStore(path, [], null);
+      throw error;
+    }
+    const read = parseFile(text);
+    if (typeof read !== 'string') return new SensorStore(path, read, null);
+    const aside = `${path}.damaged-${Date.now()}`;
+    await rename(path, aside);
+    const problem = `The sensor memory could not be read (${read}). It was kept as ${aside}; sensors must be added again.`;
+    return new SensorStore(path, [], problem);
+  }
+
+  all(): readonly SensorRecord[] {
+    return this.#sensors;
+  }
+
+  get(id: string): SensorRecord | null {
+    return this.#sensors.find((s) => s.id === id) ?? null;
+  }
+
+  /** Adds a sensor or replaces what is remembered of it; resolves when it is on the disk. */
+  async put(record: SensorRecord): Promise<void> {
+    const parsed = SensorRecordSchema.parse(record);
+    const others = this.#sensors.filter((s) => s.id !== parsed.id);
+    await this.#change([...others, parsed]);
+  }
+
+  /** Forgets a sensor; resolves when the disk has forgotten it too. */
+  async remove(id: string): Promise<void> {
+    await this.#change(this.#sensors.filter((s) => s.id !== id));
+  }
+
+  onChange(fn: () => void): () => void {
+    this.#listeners.add(fn);
+    return () => this.#listeners.delete(fn);
+  }
+
+  async #change(sensors: readonly SensorRecord[]): Promise<void> {
+    const before = this.#sensors;
+    this.#sensors = sensors;
+    const written = this.#writing.then(() => writeAtomically(this.#path, sensors));
+    this.#writing = written.catch(() => undefined);
+    try {
+      await written;
+    } catch (error) {
+      if (this.#sensors === sensors) this.#sensors = before;
+      throw error;
+    }
+    for (const fn of [...this.#listeners]) fn();
+  }
+}
+
+function parseFile(text: string): readonly SensorRecord[] | string {
+  let json: unknown;
+  try {
+    json = JSON.parse(text);
+  } catch (error) {
+    return error instanceof Error ? error.message : 'not JSON';
+  }
+  const parsed = FileSchema.safeParse(json);
+  if (parsed.success) return parsed.data.sensors;
+  const [issue] = parsed.error.issues;
+  return issue === undefined
+    ? 'not in the form expected'
+    : `${issue.path.join('.')}: ${issue.message}`;
+}
+
+async function writeAtomically(path: string, sensors: readonly SensorRecord[]): Promise<void> {
+  const beside = `${path}.${toHex(crypto.getRandomValues(new Uint8Array(4)))}.tmp`;
+  const text = JSON.stringify({ format: 'sensor-memory', version: 1, sensors }, null, 2);
+  // Only the user may read it: it can hold the keys of encrypted sensors.
+  const file = await open(beside, 'w', 0o600);
+  try {
+    await file.writeFile(`${text}\n`, 'utf8');
+    await file.sync();
+  } finally {
+    await file.close();
+  }
+  await rename(beside, path);
+}
