@@ -39,19 +39,26 @@ interface Window {
 }
 
 /**
+ * Sees each frame as the engine makes it: its end (s) and its columns, channels first, then
+ * figures; NaN where absent. The array is reused: read it at once.
+ */
+export type FrameObserver = (t: number, columns: Float64Array) => void;
+
+/**
  * The one pipeline of live, replay, file, headless and tests. Deterministic: the same samples in
  * the same order give the same state to the last bit, however they were batched.
  *
+ * @param observe sees each frame (for trends); it changes nothing
  * @throws Error when the refrigerant is unknown
  */
-export function createEngine(config: EngineConfig): Engine {
-  let pipeline = new Pipeline(config);
+export function createEngine(config: EngineConfig, observe?: FrameObserver): Engine {
+  let pipeline = new Pipeline(config, observe);
   return {
     config,
     push: (samples) => pipeline.push(samples),
     finish: () => pipeline.finish(),
     reset: () => {
-      pipeline = new Pipeline(config);
+      pipeline = new Pipeline(config, observe);
     },
     state: () => pipeline.state(),
     snapshot: () => pipeline.snapshot(),
@@ -62,6 +69,7 @@ export function createEngine(config: EngineConfig): Engine {
 /** Samples to frames, frames to figures, figures to steadiness and spans. */
 class Pipeline {
   readonly #config: EngineConfig;
+  readonly #observe: FrameObserver | undefined;
   readonly #fluid: Refrigerant;
   readonly #framer: Framer;
   readonly #runs: RunDetector = createRunDetector();
@@ -73,8 +81,9 @@ class Pipeline {
   #view: SteadinessView;
   #t: number | null = null;
 
-  constructor(config: EngineConfig) {
+  constructor(config: EngineConfig, observe?: FrameObserver) {
     this.#config = config;
+    this.#observe = observe;
     this.#fluid = refrigerant(config.refrigerant);
     this.#detector = createDetector({ specs: specsFor(config), minimumRun: config.minimumRun });
     this.#view = this.#detector.view();
@@ -138,6 +147,7 @@ class Pipeline {
       columns[channels.length + i] = figureRow(key).compute(read, this.#fluid);
     });
     this.#history.push(t, columns);
+    this.#observe?.(t, columns);
     const running = this.#runs.push(
       t,
       read('suctionPressure'),
