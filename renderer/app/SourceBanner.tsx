@@ -1,0 +1,25 @@
+import type { ReactNode } from 'react';
+import { useApp } from '../store/context.ts';
+import { HEALTH_TEXT, SOURCE_TEXT } from './text.ts';
+
+/** Where the numbers on the screen come from, and how that source fares. Simulated is shouted. */
+export function SourceBanner(): ReactNode {
+  const role = useApp((s) => (s.room === 'review' ? 'review' : 'live'));
+  const kind = useApp((s) => s[role]?.source.kind ?? null);
+  const label = useApp((s) => s[role]?.source.label ?? '');
+  const health = useApp((s) => s[role]?.health ?? null);
+  const overflow = useApp((s) => s[role]?.overflow ?? 0);
+  if (kind === null) return <div />;
+  return (
+    <div className="source-banner" data-kind={kind} role="status">
+      <strong>{SOURCE_TEXT[kind]}</strong>
+      <span>
+        {label}
+        {kind === 'simulated' ? ' · invented numbers, no real unit' : ''}
+      </span>
+      {health !== null && <span>{HEALTH_TEXT[health.state]}</span>}
+      {health !== null && health.alert !== null && <span>{health.alert.tip}</span>}
+      {overflow > 0 && <span>{overflow} batches were too fast for the screen (all recorded)</span>}
+    </div>
+  );
+}

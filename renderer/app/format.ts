@@ -1,0 +1,148 @@
+import { channelRow, type ChannelKey } from '../../core/stream/channels.ts';
+import { fromSI, toSI, type Quantity, type UnitSymbol } from '../../core/units/symbols.ts';
+
+/** The two systems a person may read in. */
+export type UnitSystem = 'us' | 'si';
+
+interface Shown {
+  readonly symbol: UnitSymbol;
+  readonly text: string;
+}
+
+const SHOWN: Record<UnitSystem, Record<Quantity, Shown>> = {
+  us: {
+    pressure: { symbol: 'psig', text: 'psig' },
+    temperature: { symbol: 'degF', text: '°F' },
+    humidity: { symbol: 'percent', text: '%' },
+    current: { symbol: 'A', text: 'A' },
+    voltage: { symbol: 'V', text: 'V' },
+    vacuum: { symbol: 'micron', text: 'micron' },
+    mass: { symbol: 'lb', text: 'lb' },
+  },
+  si: {
+    pressure: { symbol: 'kPag', text: 'kPa' },
+    temperature: { symbol: 'degC', text: '°C' },
+    humidity: { symbol: 'percent', text: '%' },
+    current: { symbol: 'A', text: 'A' },
+    voltage: { symbol: 'V', text: 'V' },
+    vacuum: { symbol: 'Pa', text: 'Pa' },
+    mass: { symbol: 'kg', text: 'kg' },
+  },
+};
+const BAROMETER: Record<UnitSystem, Shown> = {
+  us: { symbol: 'psia', text: 'psia' },
+  si: { symbol: 'kPa', text: 'kPa abs' },
+};
+const MINUS = '−';
+
+/** How a channel is shown: its unit symbol for conversion and the text of the unit. */
+export function channelUnit(key: ChannelKey, system: UnitSystem): Shown {
+  if (key === 'barometricPressure') return BAROMETER[system];
+  return SHOWN[system][channelRow(key).quantity];
+}
+
+/** Decimals of a channel: those of the channel table for customary units, one less for kPa. */
+export function channelDecimals(key: ChannelKey, system: UnitSystem): number {
+  const row = channelRow(key);
+  return system === 'si' && row.quantity === 'pressure' && key !== 'barometricPressure'
+    ? 0
+    : row.decimals;
+}
+
+/** A channel's value as shown, from SI. `atmosphere` in Pa turns absolute into gauge pressure. */
+export function channelNumber(
+  key: ChannelKey,
+  si: number,
+  system: UnitSystem,
+  atmosphere: number,
+): number {
+  return fromSI(si, channelUnit(key, system).symbol, atmosphere);
+}
+
+/** SI from a channel's value as shown. */
+export function channelSI(
+  key: ChannelKey,
+  shown: number,
+  system: UnitSystem,
+  atmosphere: number,
+): number {
+  return toSI(shown, channelUnit(key, system).symbol, atmosphere);
+}
+
+/** A channel's value in words, with its unit. */
+export function channelText(
+  key: ChannelKey,
+  si: number,
+  system: UnitSystem,
+  atmosphere: number,
+): string {
+  const value = fixed(channelNumber(key, si, system, atmosphere), channelDecimals(key, system));
+  return `${value} ${channelUnit(key, system).text}`;
+}
+
+/** A number with fixed decimals, a true minus sign, and no negative zero. */
+export function fixed(value: number, decimals: number): string {
+  const text = Math.abs(value).toFixed(decimals);
+  return value < 0 && Number(text) !== 0 ? `${MINUS}${text}` : text;
+}
+
+/** A difference of temperatures (K) as shown: a number in °F or K. */
+export function differenceNumber(kelvin: number, system: UnitSystem): number {
+  return system === 'us' ? kelvin * 1.8 : kelvin;
+}
+
+/** K from a difference as shown. */
+export function differenceSI(shown: number, system: UnitSystem): number {
+  return system === 'us' ? shown / 1.8 : shown;
+}
+
+/** The unit of a difference of temperatures. */
+export function differenceUnit(system: UnitSystem): string {
+  return system === 'us' ? '°F' : 'K';
+}
+
+/** A difference of temperatures (K) in words: `11.8 °F`. */
+export function differenceText(kelvin: number, system: UnitSystem, decimals = 1): string {
+  return `${fixed(differenceNumber(kelvin, system), decimals)} ${differenceUnit(system)}`;
+}
+
+/** A temperature (K) in words: `38.2 °F`. */
+export function temperatureText(kelvin: number, system: UnitSystem): string {
+  const value = fromSI(kelvin, SHOWN[system].temperature.symbol, 0);
+  return `${fixed(value, 1)} ${SHOWN[system].temperature.text}`;
+}
+
+/** A pressure (Pa absolute) in words, gauge. */
+export function pressureText(pascal: number, system: UnitSystem, atmosphere: number): string {
+  return channelText('suctionPressure', pascal, system, atmosphere);
+}
+
+/** Seconds as a clock: `4:05`, `1:04:05`. */
+export function clockText(seconds: number): string {
+  const total = Math.max(0, Math.floor(seconds));
+  const h = Math.floor(total / 3600);
+  const m = Math.floor((total % 3600) / 60);
+  const pad = (n: number) => String(n).padStart(2, '0');
+  return h > 0 ? `${h}:${pad(m)}:${pad(total % 60)}` : `${m}:${pad(total % 60)}`;
+}
+
+/** A length of time in a word or two: `40 s`, `6 min`, `2 h 05`. */
+export function durationText(seconds: number): string {
+  if (seconds < 90) return `${Math.max(0, Math.round(seconds))} s`;
+  const minutes = Math.round(seconds / 60);
+  if (minutes < 90) return `${minutes} min`;
+  return `${Math.floor(minutes / 60)} h ${String(minutes % 60).padStart(2, '0')}`;
+}
+
+/** An ISO time as local date and minute, for lists. */
+export function dateText(iso: string): string {
+  const date = new Date(iso);
+  if (Number.isNaN(date.getTime())) return iso;
+  return date.toLocaleString(undefined, {
+    year: 'numeric',
+    month: 'short',
+    day: '2-digit',
+    hour: '2-digit',
+    minute: '2-digit',
+  });
+}

@@ -1,0 +1,113 @@
+import type { Mark, Metering, Mode } from '../../core/circuit/types.ts';
+import type { FINDING_KINDS } from '../../core/record/job.ts';
+import type { SourceKind } from '../../core/record/session.ts';
+import type { GapReason } from '../../core/stream/sample.ts';
+import type { QuantityKey, SteadinessState } from '../../core/steadiness/types.ts';
+import type { HealthState } from '../../electron/sources/source.ts';
+import type { Room } from '../store/store.ts';
+
+/** The words of closed sets, in one place. */
+
+export const ROOM_TEXT: Record<Room, string> = {
+  watch: 'Watch',
+  job: 'Job',
+  review: 'Review',
+  sensors: 'Sensors',
+};
+
+/** The one word of a state, large enough for two metres. */
+export const STATE_TEXT: Record<SteadinessState, string> = {
+  idle: 'Off',
+  starting: 'Starting',
+  moving: 'Moving',
+  hunting: 'Hunting',
+  settled: 'Still',
+  disturbed: 'Disturbed',
+  blind: 'Blind',
+};
+
+/** Whether the numbers are worth reading in a state, in one line. */
+export const WORTH_TEXT: Record<SteadinessState, string> = {
+  idle: 'The unit is not running: these are not running figures.',
+  starting: 'Too early to judge the charge by these.',
+  moving: 'Still moving: do not judge the charge by these.',
+  hunting: 'Averages over whole swings.',
+  settled: 'At rest: worth reading.',
+  disturbed: 'Just disturbed: do not judge the charge by these.',
+  blind: 'A needed reading is missing.',
+};
+
+/** A swing reads as settled about its mean, so both may be written down without reserve. */
+export function atRest(state: SteadinessState): boolean {
+  return state === 'settled' || state === 'hunting';
+}
+
+export const GAP_TEXT: Record<GapReason, string> = {
+  empty: 'empty cell in the file',
+  lost: 'link to the sensor lost',
+  silent: 'nothing heard for three periods',
+  implausible: 'outside the plausible range',
+  notKnown: 'the sensor does not know',
+  restarted: 'recording restarted',
+  paused: 'recording paused',
+};
+
+export const MARK_TEXT: Record<Mark, string> = {
+  simulated: 'SIMULATED',
+  assumedAccuracy: 'sensor accuracy assumed',
+  assumedAtmosphere: 'atmosphere assumed at sea level',
+  altitudeAtmosphere: 'atmosphere from the altitude',
+  hunting: 'averaged over whole swings',
+  unsettled: 'not at rest',
+  stale: 'a reading was stale',
+  dischargePressureUsed: 'discharge pressure used for subcooling',
+  typedByHand: 'typed by hand',
+};
+
+export const SOURCE_TEXT: Record<SourceKind, string> = {
+  simulated: 'SIMULATED',
+  file: 'From a file',
+  replay: 'Replay',
+  manual: 'Typed by hand',
+  radio: 'Sensors',
+};
+
+export const HEALTH_TEXT: Record<HealthState, string> = {
+  off: 'stopped',
+  starting: 'starting',
+  running: 'running',
+  paused: 'paused',
+  ended: 'at its end',
+  reconnecting: 'reconnecting',
+  unavailable: 'not available',
+  failed: 'failed',
+};
+
+export const METERING_TEXT: Record<Metering, string> = {
+  txv: 'Thermostatic valve',
+  fixed: 'Fixed orifice',
+  eev: 'Electronic valve',
+};
+
+export const MODE_TEXT: Record<Mode, string> = { cooling: 'Cooling', heating: 'Heating' };
+
+export const FINDING_TEXT: Record<(typeof FINDING_KINDS)[number], string> = {
+  icedCoil: 'Iced coil',
+  dirtyFilter: 'Dirty filter',
+  fouledOutdoorCoil: 'Fouled outdoor coil',
+  oilTraces: 'Oil traces',
+  burntContacts: 'Burnt contacts',
+  waterDamage: 'Water damage',
+  noise: 'Noise',
+  other: 'Other',
+};
+
+/** A judged quantity, long for rows and short for the ends of lines. */
+export const QUANTITY_TEXT: Record<QuantityKey, { readonly long: string; readonly short: string }> =
+  {
+    suctionSaturation: { long: 'Evaporating', short: 'Evap' },
+    liquidSaturation: { long: 'Condensing', short: 'Cond' },
+    superheat: { long: 'Superheat', short: 'SH' },
+    subcooling: { long: 'Subcooling', short: 'SC' },
+    airDrop: { long: 'Air drop', short: 'Air' },
+  };

@@ -1,0 +1,106 @@
+import { createStore, type StoreApi } from 'zustand/vanilla';
+import type { AppInfo, JobView, SessionView, Settings } from '../../electron/bridge/views.ts';
+import type { Events } from '../../electron/bridge/events.ts';
+import type { Bridge } from '../../electron/bridge/client.ts';
+import { share } from './share.ts';
+
+/** The rooms of the program, in the order of the navigation. */
+export const ROOMS = ['watch', 'job', 'review', 'sensors'] as const;
+export type Room = (typeof ROOMS)[number];
+export type Role = SessionView['role'];
+
+/** Something the person should read; errors stay until dismissed. */
+export interface Notice {
+  readonly id: number;
+  readonly level: Events['notice']['level'];
+  readonly text: string;
+}
+
+/** All the renderer knows. Parts keep their identity while they are equal (see `share`). */
+export interface AppState {
+  readonly info: AppInfo | null;
+  readonly settings: Settings;
+  readonly job: JobView | null;
+  readonly live: SessionView | null;
+  readonly review: SessionView | null;
+  readonly notices: readonly Notice[];
+  readonly room: Room;
+  /** False until the host has answered the first questions. */
+  readonly ready: boolean;
+}
+
+export type AppStore = StoreApi<AppState>;
+
+const START: AppState = {
+  info: null,
+  settings: { units: 'us', author: '', sound: true },
+  job: null,
+  live: null,
+  review: null,
+  notices: [],
+  room: 'job',
+  ready: false,
+};
+const MAX_NOTICES = 4;
+
+/** An empty store. */
+export function createAppStore(): AppStore {
+  return createStore<AppState>(() => START);
+}
+
+/** Puts new parts in, keeping the identity of what did not change. */
+export function put(store: AppStore, part: Partial<AppState>): void {
+  store.setState((old) => {
+    const shared: Record<string, unknown> = {};
+    for (const [key, value] of Object.entries(part)) {
+      shared[key] = share(old[key as keyof AppState] as unknown, value);
+    }
+    return shared;
+  });
+}
+
+let noticeId = 0;
+
+/** Shows a notice; the same text is not shown twice at once. */
+export function notify(store: AppStore, level: Notice['level'], text: string): void {
+  const kept = store.getState().notices.filter((n) => n.text !== text);
+  noticeId += 1;
+  put(store, { notices: [...kept, { id: noticeId, level, text }].slice(-MAX_NOTICES) });
+}
+
+/** Takes a notice away. */
+export function dismiss(store: AppStore, id: number): void {
+  put(store, { notices: store.getState().notices.filter((n) => n.id !== id) });
+}
+
+/** Listens to the host. Returns the call that ends all listening. */
+export function listen(store: AppStore, bridge: Bridge): () => void {
+  const offs = [
+    bridge.on('session', (view) => put(store, { [view.role]: view })),
+    bridge.on('sessionClosed', ({ role }) => put(store, { [role]: null })),
+    bridge.on('job', (job) => put(store, { job })),
+    bridge.on('notice', ({ level, text }) => notify(store, level, text)),
+  ];
+  return () => offs.forEach((off) => off());
+}
+
+/** Asks the host for everything the first screen needs. */
+export async function load(store: AppStore, bridge: Bridge): Promise<void> {
+  const [info, settings, job, live, review] = await Promise.all([
+    bridge.call('app.info', {}),
+    bridge.call('settings.get', {}),
+    bridge.call('job.current', {}),
+    bridge.call('session.current', { role: 'live' }),
+    bridge.call('session.current', { role: 'review' }),
+  ]);
+  const session = live.ok ? live.value : null;
+  put(store, {
+    ...(info.ok ? { info: info.value } : {}),
+    ...(settings.ok ? { settings: settings.value } : {}),
+    job: job.ok ? job.value : null,
+    live: session,
+    review: review.ok ? review.value : null,
+    room: session === null ? 'job' : 'watch',
+    ready: true,
+  });
+}

@@ -1,0 +1,60 @@
+import type { ReactNode } from 'react';
+import type { Reading } from '../../core/circuit/types.ts';
+import { figureRow } from '../../core/circuit/figures.ts';
+import { differenceNumber, differenceText, differenceUnit, fixed } from '../app/format.ts';
+import { atRest } from '../app/text.ts';
+import { useEngine, useJobUnit, useUnits } from '../store/context.ts';
+import type { Role } from '../store/store.ts';
+import { againstTarget } from './against.ts';
+
+interface Props {
+  readonly role: Role;
+  readonly unit: string;
+  readonly figure: 'superheat' | 'subcooling';
+}
+
+/** Superheat or subcooling, to be read from two metres: heavy when at rest, light while not. */
+export function BigFigure({ role, unit, figure }: Props): ReactNode {
+  const reading = useEngine(role, unit, (s) => s.figures[figure] ?? null);
+  const rest = useEngine(role, unit, (s) => atRest(s.steadiness.state)) === true;
+  const target =
+    useJobUnit(unit)?.nameplate[
+      figure === 'superheat' ? 'targetSuperheat_K' : 'targetSubcooling_K'
+    ];
+  const system = useUnits();
+  const row = figureRow(figure);
+  return (
+    <section className="big" data-rest={rest} data-figure={figure} aria-label={row.label}>
+      <header>
+        <h3 title={row.explain}>{row.label}</h3>
+        <span>{target === null ? 'no target' : `target ${differenceText(target, system)}`}</span>
+      </header>
+      {reading === null ? (
+        <p className="big-value">
+          <span className="big-digits">—</span>
+        </p>
+      ) : (
+        <p className="big-value">
+          <span className="big-digits">{fixed(differenceNumber(reading.value, system), 1)}</span>
+          <span className="big-side">
+            <span className="big-unit">{differenceUnit(system)}</span>
+            <span className="big-pm">±&thinsp;{fixed(differenceNumber(reading.u, system), 1)}</span>
+          </span>
+        </p>
+      )}
+      <p className="big-against">
+        <Against reading={reading} target={target} />
+      </p>
+    </section>
+  );
+}
+
+function Against(p: {
+  readonly reading: Reading | null;
+  readonly target: number | null;
+}): ReactNode {
+  const system = useUnits();
+  if (p.reading === null) return 'cannot be computed now';
+  if (p.target === null) return ' ';
+  return againstTarget(p.reading, p.target, system);
+}

@@ -1,0 +1,91 @@
+import type { ReactNode } from 'react';
+import type { QuantityMotion } from '../../core/steadiness/types.ts';
+import { ClosingIn } from '../charts/ClosingIn.tsx';
+import { distanceOf, headingOf } from '../charts/closing-in.ts';
+import { quantityStyle } from '../charts/line-style.ts';
+import { Swatch } from '../charts/Swatch.tsx';
+import { differenceText, durationText, temperatureText, type UnitSystem } from '../app/format.ts';
+import { QUANTITY_TEXT } from '../app/text.ts';
+import { useEngine, useUnits } from '../store/context.ts';
+import type { Trend } from '../store/trends.ts';
+import type { Role } from '../store/store.ts';
+
+interface Props {
+  readonly role: Role;
+  readonly unit: string;
+  readonly trend: Trend;
+}
+
+const NONE: readonly QuantityMotion[] = [];
+
+/** The main picture with its words beside it. */
+export function ClosingPanel({ role, unit, trend }: Props): ReactNode {
+  const motions = useEngine(role, unit, (s) => s.steadiness.motions) ?? NONE;
+  const state = useEngine(role, unit, (s) => s.steadiness.state) ?? 'idle';
+  const since = useEngine(role, unit, (s) => s.steadiness.since) ?? 0;
+  const timeLeft = useEngine(role, unit, (s) => s.steadiness.timeLeft);
+  const present = motions.filter((m) => m.value !== null);
+  const inside = present.filter((m) => m.inside).length;
+  return (
+    <section className="panel closing" aria-label="Closing in">
+      <header className="panel-head">
+        <h2>Closing in</h2>
+        <p>distance from where each heads, in its own tolerances</p>
+        <p className="closing-count" data-all={inside === present.length && inside > 0}>
+          {present.length === 0 ? '' : `${inside} of ${present.length} inside`}
+        </p>
+      </header>
+      <div className="closing-body">
+        <ClosingIn
+          motions={motions}
+          lines={trend.lines}
+          from={trend.from}
+          now={trend.now}
+          state={state}
+          since={since}
+          timeLeft={timeLeft}
+        />
+        <ul className="closing-list">
+          {motions.map((m) => (
+            <MotionRow key={m.key} motion={m} />
+          ))}
+        </ul>
+      </div>
+    </section>
+  );
+}
+
+function MotionRow({ motion }: { readonly motion: QuantityMotion }): ReactNode {
+  const system = useUnits();
+  const heading = headingOf(motion);
+  return (
+    <li data-inside={motion.inside}>
+      <Swatch style={quantityStyle(motion.key)} />
+      <span className="motion-name">{QUANTITY_TEXT[motion.key].long}</span>
+      <span className="motion-where">{where(motion, system)}</span>
+      <span className="motion-heading">
+        {heading === null || motion.value === null
+          ? ' '
+          : `heads for ${levelText(motion.key, heading, system)}`}
+      </span>
+    </li>
+  );
+}
+
+function where(motion: QuantityMotion, system: UnitSystem): string {
+  if (motion.value === null) return 'no value';
+  if (motion.swing !== null) {
+    const { amplitude, period } = motion.swing;
+    return `swings ±${differenceText(amplitude, system)} / ${durationText(period)}`;
+  }
+  if (motion.inside) return 'inside';
+  const distance = distanceOf(motion);
+  if (distance === null) return 'not told yet';
+  return Math.abs(distance) < 1 ? 'not proven' : `${Math.abs(distance).toFixed(1)}× away`;
+}
+
+function levelText(key: QuantityMotion['key'], value: number, system: UnitSystem): string {
+  return key === 'suctionSaturation' || key === 'liquidSaturation'
+    ? temperatureText(value, system)
+    : differenceText(value, system);
+}

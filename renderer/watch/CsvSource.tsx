@@ -1,0 +1,64 @@
+import { useId, useState, type ReactNode } from 'react';
+import { say } from '../../electron/bridge/errors.ts';
+import type { CsvSummary } from '../../electron/bridge/views.ts';
+import { CHANNELS, isChannelKey } from '../../core/stream/channels.ts';
+import { durationText } from '../app/format.ts';
+import { useApp, useServices } from '../store/context.ts';
+import { SpeedField } from './SpeedField.tsx';
+import { UnitField } from './UnitField.tsx';
+import { useStart } from './use-start.ts';
+
+/** Starts a session from a logged table. A refusal names line and column and stays in view. */
+export function CsvSource(): ReactNode {
+  const id = useId();
+  const { bridge } = useServices();
+  const first = useApp((s) => s.job?.units[0]?.key ?? '');
+  const [unit, setUnit] = useState(first);
+  const [speed, setSpeed] = useState(60);
+  const [table, setTable] = useState<CsvSummary | null>(null);
+  const [refusal, setRefusal] = useState<string | null>(null);
+  const start = useStart();
+  const choose = async (file: File | undefined) => {
+    setTable(null);
+    setRefusal(null);
+    if (file === undefined) return;
+    const result = await bridge.call('csv.load', { name: file.name, text: await file.text() });
+    if (result.ok) setTable(result.value);
+    else setRefusal(say(result.error));
+  };
+  return (
+    <div className="source-form">
+      <div className="field">
+        <label htmlFor={id}>Table (CSV)</label>
+        <input
+          id={id}
+          type="file"
+          accept=".csv,text/csv"
+          aria-invalid={refusal !== null}
+          onChange={(event) => void choose(event.target.files?.[0])}
+        />
+      </div>
+      {refusal !== null && (
+        <p className="field-error" role="alert">
+          {refusal} Nothing was imported.
+        </p>
+      )}
+      {table !== null && (
+        <p>
+          {table.rows} rows over {durationText(table.duration_s)}:{' '}
+          {table.channels.map((c) => (isChannelKey(c) ? CHANNELS[c].label : c)).join(', ')}.
+        </p>
+      )}
+      <UnitField unit={unit} onChange={setUnit} />
+      <SpeedField speed={speed} onChange={setSpeed} />
+      <button
+        type="button"
+        className="primary"
+        disabled={table === null}
+        onClick={() => table !== null && void start({ kind: 'file', csv: table.id, unit, speed })}
+      >
+        Watch the table
+      </button>
+    </div>
+  );
+}

@@ -1,0 +1,58 @@
+import type { ReactNode } from 'react';
+import { Glyph } from '../app/Glyph.tsx';
+import { clockText, durationText } from '../app/format.ts';
+import { STATE_TEXT, WORTH_TEXT } from '../app/text.ts';
+import { useEngine, useUnits } from '../store/context.ts';
+import type { Role } from '../store/store.ts';
+import { reasonIn } from './reason.ts';
+
+interface Props {
+  readonly role: Role;
+  readonly unit: string;
+}
+
+/** Still or moving, why, and how long yet. */
+export function StateSlab({ role, unit }: Props): ReactNode {
+  const state = useEngine(role, unit, (s) => s.steadiness.state);
+  const reason = useEngine(role, unit, (s) => s.steadiness.reason);
+  const system = useUnits();
+  if (state === null || reason === null) return null;
+  return (
+    <section className="slab" data-state={state} aria-label="State">
+      <p className="slab-word">
+        <Glyph state={state} />
+        <span>{STATE_TEXT[state]}</span>
+      </p>
+      <p className="slab-left">
+        <HowLong role={role} unit={unit} />
+      </p>
+      <p className="slab-reason">{reasonIn(reason, system)}</p>
+      <p className="slab-worth">{WORTH_TEXT[state]}</p>
+    </section>
+  );
+}
+
+function HowLong({ role, unit }: Props): ReactNode {
+  const state = useEngine(role, unit, (s) => s.steadiness.state);
+  const seconds = useEngine(role, unit, (s) => s.steadiness.timeLeft?.seconds ?? null);
+  const from = useEngine(role, unit, (s) => s.steadiness.timeLeft?.from ?? null);
+  const to = useEngine(role, unit, (s) => s.steadiness.timeLeft?.to ?? null);
+  const age = useEngine(role, unit, (s) => (s.t === null ? 0 : s.t - s.steadiness.since)) ?? 0;
+  if (state === 'settled' || state === 'hunting') {
+    return (
+      <>
+        for <b>{clockText(age)}</b>
+      </>
+    );
+  }
+  if (state === 'idle' || state === 'blind') return ' ';
+  if (seconds === null || from === null || to === null) return 'how long yet: cannot be told';
+  return (
+    <>
+      still in about <b>{durationText(seconds)}</b>{' '}
+      <span className="slab-range">
+        ({durationText(from)} to {durationText(to)})
+      </span>
+    </>
+  );
+}

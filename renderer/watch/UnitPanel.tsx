@@ -1,0 +1,98 @@
+import { useMemo, type ReactNode } from 'react';
+import { refrigerant } from '../../core/refrigerant/refrigerants.ts';
+import type { QuantityKey } from '../../core/steadiness/types.ts';
+import { flammableCaution } from '../app/cautions.ts';
+import { METERING_TEXT, MODE_TEXT } from '../app/text.ts';
+import { useConfig, useEngine, useJobUnit } from '../store/context.ts';
+import { useTrend } from '../store/trends.ts';
+import type { Role } from '../store/store.ts';
+import { BigFigure } from './BigFigure.tsx';
+import { channelList, groupChannels } from './channel-groups.ts';
+import { ClosingPanel } from './ClosingPanel.tsx';
+import { CyclePanel } from './CyclePanel.tsx';
+import { Levels } from './Levels.tsx';
+import { MarksLine } from './MarksLine.tsx';
+import { StateSlab } from './StateSlab.tsx';
+import { TrendPanel } from './TrendPanel.tsx';
+
+interface Props {
+  readonly role: Role;
+  readonly unit: string;
+  /** Seconds of history drawn; null for all. */
+  readonly range: number | null;
+  /** What stands at the foot of the first column: snapshot controls, say. */
+  readonly children?: ReactNode;
+}
+
+const JUDGED: readonly QuantityKey[] = [
+  'suctionSaturation',
+  'liquidSaturation',
+  'superheat',
+  'subcooling',
+  'airDrop',
+];
+
+/** All about one unit: the glance at the left, the picture and the trends at the right. */
+export function UnitPanel({ role, unit, range, children }: Props): ReactNode {
+  const list = useEngine(role, unit, channelList) ?? '';
+  const groups = useMemo(() => groupChannels(list), [list]);
+  const keys = useMemo(
+    () => [...groups.pressures, ...groups.temperatures, ...groups.others, ...JUDGED],
+    [groups],
+  );
+  const trend = useTrend(role, unit, keys, range);
+  return (
+    <article className="unit" aria-label={`Unit ${unit}`}>
+      <div className="unit-grid">
+        <div className="glance">
+          <UnitHead role={role} unit={unit} />
+          <StateSlab role={role} unit={unit} />
+          <div className="bigs">
+            <BigFigure role={role} unit={unit} figure="superheat" />
+            <BigFigure role={role} unit={unit} figure="subcooling" />
+          </div>
+          <Levels role={role} unit={unit} />
+          <MarksLine role={role} unit={unit} />
+          {children}
+        </div>
+        <ClosingPanel role={role} unit={unit} trend={trend} />
+        <CyclePanel role={role} unit={unit} />
+        <div className="trends">
+          <TrendPanel
+            role={role}
+            unit={unit}
+            title="Pressures"
+            channels={groups.pressures}
+            also={groups.others}
+            trend={trend}
+          />
+          <TrendPanel
+            role={role}
+            unit={unit}
+            title="Temperatures"
+            channels={groups.temperatures}
+            trend={trend}
+          />
+        </div>
+      </div>
+    </article>
+  );
+}
+
+function UnitHead({ role, unit }: { readonly role: Role; readonly unit: string }): ReactNode {
+  const config = useConfig(role, unit);
+  const name = useJobUnit(unit)?.name ?? '';
+  if (config === null) return null;
+  const burns = flammableCaution(refrigerant(config.refrigerant).safetyClass);
+  return (
+    <header className="unit-head">
+      <h1>
+        <span className="unit-key">{unit}</span> {name}
+      </h1>
+      <p>
+        {config.refrigerant} · {METERING_TEXT[config.metering]} · {MODE_TEXT[config.mode]}
+      </p>
+      {burns !== null && <p className="unit-burns">{burns}</p>}
+    </header>
+  );
+}

@@ -1,0 +1,65 @@
+import { useEffect } from 'react';
+import { durationText } from '../app/format.ts';
+import { STATE_TEXT } from '../app/text.ts';
+import { useApp, useServices } from '../store/context.ts';
+import { notify } from '../store/store.ts';
+
+/** Two rising notes for rest, two falling ones for a disturbance, Hz. */
+const NOTES = { settled: [523.25, 783.99], disturbed: [392, 261.63] } as const;
+const NOTE_S = 0.35;
+
+/** Plays the two notes. Silent where the browser gives no audio. */
+function sound(kind: keyof typeof NOTES): void {
+  const audio = new AudioContext();
+  NOTES[kind].forEach((frequency, i) => {
+    const start = audio.currentTime + i * NOTE_S;
+    const gain = audio.createGain();
+    gain.gain.setValueAtTime(0.0001, start);
+    gain.gain.exponentialRampToValueAtTime(0.5, start + 0.03);
+    gain.gain.exponentialRampToValueAtTime(0.0001, start + NOTE_S);
+    const tone = audio.createOscillator();
+    tone.frequency.value = frequency;
+    tone.connect(gain).connect(audio.destination);
+    tone.start(start);
+    tone.stop(start + NOTE_S);
+    if (i === NOTES[kind].length - 1) tone.onended = () => void audio.close();
+  });
+}
+
+/** Calls out what the host reports: sound, system notification, a line on the screen. */
+export function useCallouts(): void {
+  const { store, bridge } = useServices();
+  useEffect(
+    () =>
+      bridge.on('callout', ({ unit, kind, text }) => {
+        if (store.getState().settings.sound) sound(kind);
+        notify(store, 'info', text);
+        if ('Notification' in window && Notification.permission === 'granted') {
+          new Notification(`Unit ${unit}`, { body: text, tag: `stillpoint-${unit}` });
+        }
+      }),
+    [store, bridge],
+  );
+}
+
+/** Keeps the title bar telling the state, so that it can be read from the task bar. */
+export function useTitle(): void {
+  const text = useApp((s) =>
+    (s.live?.units ?? [])
+      .map(({ unit, state }) => {
+        const { state: word, timeLeft } = state.steadiness;
+        const left =
+          timeLeft === null || word === 'settled' ? '' : ` ${durationText(timeLeft.seconds)}`;
+        return `${unit} ${STATE_TEXT[word]}${left}`;
+      })
+      .join(' · '),
+  );
+  useEffect(() => {
+    document.title = text === '' ? 'Stillpoint' : `${text} — Stillpoint`;
+  }, [text]);
+}
+
+/** Asks for permission to notify; only ever from a press of a button. */
+export async function askToNotify(): Promise<NotificationPermission> {
+  return 'Notification' in window ? Notification.requestPermission() : 'denied';
+}
