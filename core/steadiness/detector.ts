@@ -1,0 +1,140 @@
+/**
+ * The steadiness detector: frames of quantities in, one state with its reason out. It keeps the
+ * past in blocks, forecasts the mean of the coming minutes for every quantity, and calls the
+ * stream still when the forecast stays inside every tolerance with the asked-for confidence.
+ */
+import { appendBlock, BLOCK_SECONDS, createBlocks, dropBefore, type Blocks } from './blocks.ts';
+import { createGate, type Gate } from './gate.ts';
+import { createJudge, type Judge } from './judge.ts';
+import { createMachine, type Machine } from './machine.ts';
+import { createNoise, type Noise } from './noise.ts';
+import { createStepPanel, type StepPanel } from './step-panel.ts';
+import type { Frame, QuantitySpec, SteadinessView } from './types.ts';
+
+/** What the detector is asked for. */
+export interface DetectorConfig {
+  /** The quantities, in the order of the frames' values. */
+  readonly specs: readonly QuantitySpec[];
+  /** Floor of the run time before anything is called settled, s. */
+  readonly minimumRun: number;
+  /** The coming time over which the mean must stay inside its tolerance, s (default 300). */
+  readonly horizon?: number;
+}
+
+/** Frames in, state out. */
+export interface Detector {
+  /** Takes the next frame; times must not go back. */
+  push(frame: Frame): void;
+  /** What is known after the last frame. */
+  view(): SteadinessView;
+  /** Forgets everything. */
+  reset(): void;
+}
+
+/** Default horizon, s. */
+export const HORIZON_S = 300;
+
+/** Creates a detector. Its memory is fixed at creation, whatever the length of the session. */
+export function createDetector(config: DetectorConfig): Detector {
+  let room = new Room(config);
+  return {
+    push: (frame) => room.push(frame),
+    view: () => room.view(),
+    reset() {
+      room = new Room(config);
+    },
+  };
+}
+
+/** Holds the parts together: frames go to the gates, into blocks, and to the judge. */
+class Room {
+  readonly #blocks: Blocks;
+  readonly #noise: readonly Noise[];
+  readonly #gates: readonly Gate[];
+  readonly #steps: StepPanel;
+  readonly #judge: Judge;
+  readonly #machine: Machine;
+  readonly #sums: Float64Array;
+  readonly #seconds: Float64Array;
+  #blockFrom = NaN;
+  /** End and length of the frame the gates hold back. */
+  #heldT = NaN;
+  #heldDt = NaN;
+
+  constructor(config: DetectorConfig) {
+    const { specs, minimumRun } = config;
+    const horizon = config.horizon ?? HORIZON_S;
+    this.#blocks = createBlocks(specs.length);
+    this.#noise = specs.map(() => createNoise());
+    this.#gates = specs.map((spec) => createGate(0.05 * spec.tolerance));
+    this.#steps = createStepPanel(specs);
+    this.#judge = createJudge({ specs, horizon, blocks: this.#blocks, noise: this.#noise });
+    this.#machine = createMachine({ specs, horizon, minimumRun, judge: this.#judge });
+    this.#sums = new Float64Array(specs.length);
+    this.#seconds = new Float64Array(specs.length);
+  }
+
+  push(frame: Frame): void {
+    if (!Number.isNaN(this.#heldT) && frame.t <= this.#heldT) return;
+    const runs = this.#machine.running(frame);
+    if (runs === 'began' || runs === 'stopped') this.#cut(frame.t - frame.dt);
+    const evaluated = (runs === 'began' || runs === 'runs') && this.#take(frame);
+    const event = runs === 'runs' ? this.#steps.push(frame) : null;
+    if (event !== null) this.#cut(frame.t);
+    this.#machine.frame(frame, evaluated, event);
+  }
+
+  view(): SteadinessView {
+    return this.#machine.view();
+  }
+
+  /** Gives the frame to the gates and puts the one they held into the open block. */
+  #take(frame: Frame): boolean {
+    const first = Number.isNaN(this.#heldT);
+    if (!first && Number.isNaN(this.#blockFrom)) this.#blockFrom = this.#heldT - this.#heldDt;
+    this.#gates.forEach((gate, q) => {
+      const value = gate.push(frame.values[q] ?? NaN);
+      if (first) return;
+      this.#noise[q]?.frame(value);
+      if (Number.isNaN(value)) return;
+      this.#sums[q] = (this.#sums[q] ?? 0) + value * this.#heldDt;
+      this.#seconds[q] = (this.#seconds[q] ?? 0) + this.#heldDt;
+    });
+    const gap = frame.t - frame.dt - this.#heldT > 0.5 * frame.dt;
+    const full = !first && (this.#heldT - this.#blockFrom >= BLOCK_SECONDS - 1e-6 || gap);
+    if (full) this.#closeBlock(this.#heldT);
+    this.#heldT = frame.t;
+    this.#heldDt = frame.dt;
+    return full;
+  }
+
+  #closeBlock(to: number): void {
+    const from = this.#blockFrom;
+    this.#blockFrom = NaN;
+    if (this.#seconds.some((s) => s > 0)) {
+      appendBlock(this.#blocks, from, to, this.#sums, this.#seconds);
+      this.#noise.forEach((noise, q) => {
+        const s = this.#seconds[q] ?? 0;
+        const mean = s > 0 ? (this.#sums[q] ?? 0) / s : NaN;
+        noise.block(mean, s);
+        this.#judge.block(q, mean, s, to - from);
+      });
+      this.#judge.evaluate(to);
+    }
+    this.#sums.fill(0);
+    this.#seconds.fill(0);
+  }
+
+  /** Forgets what came before t: the past no longer speaks for the future. */
+  #cut(t: number): void {
+    dropBefore(this.#blocks, Math.max(t, this.#blocks.to[this.#blocks.size - 1] ?? t));
+    this.#sums.fill(0);
+    this.#seconds.fill(0);
+    this.#blockFrom = NaN;
+    this.#heldT = NaN;
+    for (const gate of this.#gates) gate.clear();
+    for (const noise of this.#noise) noise.cut();
+    this.#steps.cut();
+    this.#judge.cut();
+  }
+}

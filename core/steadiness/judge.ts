@@ -1,0 +1,258 @@
+/**
+ * Judges the present: fits every quantity's approach, finds swings, chooses the window whose
+ * average is worth declaring, and says how probable it is that the mean of the coming minutes
+ * stays within tolerance of that average.
+ */
+import {
+  createBasis,
+  createForecast,
+  createWorkspace,
+  fitApproach,
+  layBasis,
+  type Forecast,
+} from './approach.ts';
+import { meanOver, type Blocks } from './blocks.ts';
+import { forecastTimeLeft } from './time-left.ts';
+import { normalWithin } from './normal.ts';
+import type { Noise } from './noise.ts';
+import { createSwingFinder, type Swing, type SwingFinder } from './swing.ts';
+import type { QuantitySpec, TimeLeft } from './types.ts';
+
+/** Candidate windows of the declared average, s. */
+const WINDOWS = [60, 90, 120, 180, 240, 360, 480] as const;
+/** A longer window is preferred while its average is worse by no more than this (tolerances²). */
+const WINDOW_SLACK = 0.01;
+/** A swing smaller than this share of the tolerance is left to the noise. */
+const LEAST_SWING = 0.3;
+/** Blocks needed before anything is judged. */
+const LEAST_BLOCKS = 6;
+/** The present level is the mean over this long, s. */
+const LEVEL_S = 45;
+/** Least prior excursion, in tolerances: how far off rest anything may still be. */
+const EXCURSION_SEEN = 2;
+const EXCURSION_UNSEEN = 6;
+
+/** What is known of one quantity. */
+export interface Judgement {
+  present: boolean;
+  /** Mean over the window; NaN where absent. */
+  value: number;
+  /** Expected change of the mean over the horizon relative to the window's mean, and its sd. */
+  drift: number;
+  driftSd: number;
+  /** Probability that the change stays inside the tolerance. */
+  probability: number;
+  heading: number;
+  headingSd: number;
+  swing: Swing | null;
+}
+
+interface Parts {
+  readonly specs: readonly QuantitySpec[];
+  readonly horizon: number;
+  readonly blocks: Blocks;
+  readonly noise: readonly Noise[];
+}
+
+interface Window {
+  readonly from: number;
+  readonly to: number;
+}
+
+/** Creates the judge over a history of blocks. */
+export function createJudge(parts: Parts): Judge {
+  return new Judge(parts);
+}
+
+/** The judge: `block` and `evaluate` feed it, the rest asks it. */
+export class Judge {
+  readonly judgements: readonly Judgement[];
+  readonly #specs: readonly QuantitySpec[];
+  readonly #horizon: number;
+  readonly #blocks: Blocks;
+  readonly #noise: readonly Noise[];
+  readonly #forecasts: readonly Forecast[];
+  readonly #finders: readonly SwingFinder[];
+  readonly #basis = createBasis();
+  readonly #work = createWorkspace();
+  #window: Window | null = null;
+  #ready = false;
+  #turn = 0;
+  #seenStart = false;
+  #period = 0;
+
+  constructor({ specs, horizon, blocks, noise }: Parts) {
+    this.#specs = specs;
+    this.#horizon = horizon;
+    this.#blocks = blocks;
+    this.#noise = noise;
+    this.#forecasts = specs.map(() => createForecast());
+    this.#finders = specs.map(() => createSwingFinder());
+    this.judgements = specs.map(() => ({
+      present: false,
+      value: NaN,
+      drift: NaN,
+      driftSd: NaN,
+      probability: 0,
+      heading: NaN,
+      headingSd: NaN,
+      swing: null,
+    }));
+  }
+
+  /** Window of the declared average, s; null before there is one. */
+  window(): Window | null {
+    return this.#window;
+  }
+
+  /** Whether enough was seen since the last cut to judge at all. */
+  ready(): boolean {
+    return this.#ready;
+  }
+
+  /** Probability that every quantity stays inside. */
+  confidence(): number {
+    let product = 1;
+    this.#each((j, _, spec) => {
+      if (j.present) product *= j.probability;
+      else if (spec.required) product = 0;
+    });
+    return product;
+  }
+
+  /** Index of the quantity least likely to stay inside; -1 with none. */
+  worst(): number {
+    let index = -1;
+    let least = Infinity;
+    this.#each((j, _, __, q) => {
+      if (!j.present || j.probability >= least) return;
+      least = j.probability;
+      index = q;
+    });
+    return index;
+  }
+
+  /** Seconds until still, with its interval; null where it cannot be told. */
+  timeLeft(): TimeLeft | null {
+    return this.#ready ? forecastTimeLeft(this.#basis, this.#forecasts, this.#specs) : null;
+  }
+
+  /** Takes a base block of one quantity. */
+  block(q: number, mean: number, seconds: number, span: number): void {
+    this.#finders[q]?.block(mean, seconds, span);
+  }
+
+  /** Judges anew after the history has grown. */
+  evaluate(now: number): void {
+    this.#ready = this.#blocks.size >= LEAST_BLOCKS;
+    if (this.#blocks.size < 2) return;
+    this.#lookForSwing();
+    this.#fit(now);
+    this.#chooseWindow(now);
+    this.#weigh();
+  }
+
+  /** The past no longer counts: the history was cut. */
+  cut(): void {
+    this.#ready = false;
+    this.#window = null;
+    this.#period = 0;
+    for (const finder of this.#finders) finder.clear();
+    for (const judgement of this.judgements) {
+      judgement.swing = null;
+      forget(judgement);
+    }
+  }
+
+  /** Tells whether the start was seen: unseen, more may be under way than was seen moving. */
+  seen(start: boolean): void {
+    this.#seenStart = start;
+  }
+
+  #each(visit: (j: Judgement, f: Forecast, spec: QuantitySpec, q: number) => void): void {
+    this.judgements.forEach((judgement, q) => {
+      const forecast = this.#forecasts[q];
+      const spec = this.#specs[q];
+      if (forecast !== undefined && spec !== undefined) visit(judgement, forecast, spec, q);
+    });
+  }
+
+  /** One quantity a turn is searched for a swing; the strongest gives all their period. */
+  #lookForSwing(): void {
+    this.#turn = (this.#turn + 1) % this.#specs.length;
+    const judgement = this.judgements[this.#turn];
+    const spec = this.#specs[this.#turn];
+    const finder = this.#finders[this.#turn];
+    if (judgement === undefined || spec === undefined || finder === undefined) return;
+    judgement.swing = judgement.present ? finder.search(LEAST_SWING * spec.tolerance) : null;
+    let strongest = 0;
+    this.#period = 0;
+    this.#each((j, _, s) => {
+      if (j.swing === null || j.swing.amplitude / s.tolerance <= strongest) return;
+      strongest = j.swing.amplitude / s.tolerance;
+      this.#period = j.swing.period;
+    });
+  }
+
+  #fit(now: number): void {
+    layBasis(this.#basis, this.#blocks, this.#horizon, this.#period);
+    this.#each((j, f, spec, q) => {
+      const level = meanOver(this.#blocks, q, now - LEVEL_S, now);
+      j.present = level !== null;
+      f.ok = false;
+      if (level === null) return;
+      const leastExcursion = (this.#seenStart ? EXCURSION_SEEN : EXCURSION_UNSEEN) * spec.tolerance;
+      const apart = this.#noise[q]?.density() ?? 0;
+      // Second differences count a swing as noise; beside a fitted swing its residuals do not.
+      const seen = this.#period > 0 && f.residual < apart ? f.residual : apart;
+      const density = Math.max(seen, 1e-4 * spec.tolerance ** 2);
+      const input = { quantity: q, density, level, leastExcursion };
+      fitApproach(this.#basis, this.#blocks, input, this.#work, f);
+    });
+  }
+
+  #chooseWindow(now: number): void {
+    const oldest = this.#blocks.from[0] ?? now;
+    const period = this.#period;
+    const whole = [Math.max(1, Math.round(120 / period)) * period];
+    const lengths: readonly number[] = period > 0 ? whole : WINDOWS;
+    let best = Infinity;
+    let chosen = lengths[0] ?? WINDOWS[0];
+    for (const length of lengths) {
+      if (now - length < oldest - 1 && length > WINDOWS[0]) break;
+      let cost = 0;
+      this.#each((j, f, spec, q) => {
+        const mean = j.present ? meanOver(this.#blocks, q, now - length, now) : null;
+        if (mean !== null && f.ok) cost += ((f.future - mean) / spec.tolerance) ** 2;
+      });
+      if (cost <= best + WINDOW_SLACK) chosen = length;
+      best = Math.min(best, cost);
+    }
+    this.#window = { from: Math.max(oldest, now - chosen), to: now };
+  }
+
+  #weigh(): void {
+    const { from, to } = this.#window ?? { from: 0, to: 0 };
+    this.#each((j, f, spec, q) => {
+      const mean = j.present ? meanOver(this.#blocks, q, from, to) : null;
+      j.value = mean ?? NaN;
+      if (mean === null || !f.ok) {
+        forget(j);
+        return;
+      }
+      j.drift = f.future - mean;
+      j.driftSd = Math.sqrt(f.futureSd ** 2 + (this.#noise[q]?.rounding() ?? 0));
+      j.heading = f.final;
+      j.headingSd = f.finalSd;
+      j.probability = normalWithin(j.drift, j.driftSd, spec.tolerance);
+    });
+  }
+}
+
+function forget(judgement: Judgement): void {
+  judgement.drift = NaN;
+  judgement.driftSd = NaN;
+  judgement.heading = NaN;
+  judgement.headingSd = NaN;
+  judgement.probability = 0;
+}

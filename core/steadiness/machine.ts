@@ -1,0 +1,340 @@
+/**
+ * The state machine of steadiness: what runs, what is missing, what was disturbed, and whether the
+ * judge's evidence has been good enough for long enough. Entering needs more than staying, so that
+ * a state does not flicker.
+ */
+import type { Judge } from './judge.ts';
+import type {
+  Frame,
+  QuantityKey,
+  QuantityMotion,
+  QuantitySpec,
+  Reason,
+  SteadinessState,
+  SteadinessView,
+  TimeLeft,
+} from './types.ts';
+import { channelsFor } from './quantities.ts';
+
+/** A sudden change that was noticed. */
+export interface Event {
+  readonly quantity: QuantityKey;
+  readonly size: number;
+  readonly at: number;
+}
+
+/** Confidence asked for before anything is called settled, and below which it is no longer. */
+const ENTER = 0.97;
+const LEAVE = 0.5;
+/** Evaluations (about 5 s each) in a row that must agree. */
+const ENTER_TIMES = 2;
+const LEAVE_TIMES = 3;
+/** `disturbed` is shown at least this long, s. */
+const DISTURBED_S = 20;
+/** Required quantities may be absent this long, s, and for this many frames. */
+const BLIND_S = 15;
+const BLIND_FRAMES = 3;
+/** Seconds of watching without which nothing is said. */
+const LEAST_WATCH_S = 30;
+/** A swing is hunting from this many tolerances of amplitude on, and no longer below the second. */
+const HUNTING_FROM = 1;
+const HUNTING_UNTIL = 0.8;
+/** 95 % half-width in standard deviations. */
+const Z95 = 1.96;
+
+export interface Machine {
+  /** Whether the unit runs in this frame, as a change or a state. */
+  running(frame: Frame): 'began' | 'runs' | 'stopped' | 'idle';
+  frame(frame: Frame, evaluated: boolean, event: Event | null): void;
+  view(): SteadinessView;
+}
+
+interface Parts {
+  readonly specs: readonly QuantitySpec[];
+  readonly horizon: number;
+  readonly minimumRun: number;
+  readonly judge: Judge;
+}
+
+/** Creates the state machine over a judge. */
+export function createMachine(parts: Parts): Machine {
+  return new SteadinessMachine(parts);
+}
+
+class SteadinessMachine implements Machine {
+  readonly #specs: readonly QuantitySpec[];
+  readonly #horizon: number;
+  readonly #minimum: number;
+  readonly #judge: Judge;
+  readonly #lastSeen: Float64Array;
+  readonly #declared: Float64Array;
+  #state: SteadinessState = 'idle';
+  #since = 0;
+  #reason: Reason = { code: 'noData' };
+  #runs = false;
+  #known = false; // whether running or not was ever told
+  #seenStart = false;
+  #runFrom = NaN;
+  #stoppedAt = NaN;
+  #firstFrom = NaN;
+  #now = NaN;
+  #disturbance: Event | null = null;
+  #enter = 0;
+  #leave = 0;
+  #still = false;
+  #hunting = false;
+  #missing: QuantityKey[] = [];
+  #timeLeft: TimeLeft | null = null;
+
+  constructor(parts: Parts) {
+    this.#specs = parts.specs;
+    this.#horizon = parts.horizon;
+    this.#minimum = parts.minimumRun;
+    this.#judge = parts.judge;
+    this.#lastSeen = new Float64Array(parts.specs.length).fill(NaN);
+    this.#declared = new Float64Array(parts.specs.length).fill(NaN);
+  }
+
+  running(frame: Frame): 'began' | 'runs' | 'stopped' | 'idle' {
+    const from = frame.t - frame.dt;
+    if (Number.isNaN(this.#firstFrom)) this.#firstFrom = from;
+    const before = this.#runs;
+    // Where it cannot be told the last belief stays; at first the unit is taken to run.
+    const runs = frame.running ?? (this.#known ? before : true);
+    if (runs && !before) {
+      this.#seenStart = this.#known && frame.running === true;
+      this.#runFrom = from;
+      this.#judge.seen(this.#seenStart);
+    }
+    if (!runs && before) this.#stoppedAt = frame.t;
+    if (frame.running !== null) this.#known = true;
+    this.#runs = runs;
+    if (runs) return before ? 'runs' : 'began';
+    return before ? 'stopped' : 'idle';
+  }
+
+  frame(frame: Frame, evaluated: boolean, event: Event | null): void {
+    this.#now = frame.t;
+    if (!this.#runs) {
+      this.#unsettle();
+      this.#disturbance = null;
+      const stopped = !Number.isNaN(this.#stoppedAt);
+      this.#enterState(
+        'idle',
+        stopped ? { code: 'stopped', at: this.#stoppedAt } : { code: 'notRunning' },
+      );
+      return;
+    }
+    if (this.#lookForMissing(frame)) {
+      this.#unsettle();
+      this.#enterState('blind', {
+        code: 'missing',
+        quantities: this.#missing,
+        channels: channelsFor(this.#missing),
+      });
+      return;
+    }
+    if (event !== null) {
+      this.#disturbance = event;
+      this.#unsettle();
+    }
+    if (evaluated && this.#judge.ready()) this.#weigh();
+    this.#settleState();
+  }
+
+  /** Notes absences; true while a required quantity has been absent too long. */
+  #lookForMissing(frame: Frame): boolean {
+    const patience = Math.max(BLIND_FRAMES * frame.dt, BLIND_S) + 1e-6;
+    let missing = false;
+    for (let q = 0; q < this.#specs.length; q += 1) {
+      if (!Number.isNaN(frame.values[q] ?? NaN)) {
+        this.#lastSeen[q] = frame.t;
+        continue;
+      }
+      const seen = this.#lastSeen[q] ?? NaN;
+      const since = Number.isNaN(seen) ? this.#firstFrom : seen;
+      if (this.#specs[q]?.required === true && frame.t - since > patience) missing = true;
+    }
+    this.#missing = missing
+      ? this.#specs
+          .filter((s, q) => s.required && !(this.#lastSeen[q] === frame.t))
+          .map((s) => s.key)
+      : [];
+    return missing;
+  }
+
+  #unsettle(): void {
+    this.#still = false;
+    this.#hunting = false;
+    this.#enter = 0;
+    this.#leave = 0;
+    this.#timeLeft = null;
+  }
+
+  /** Counts the evidence for and against after an evaluation of the judge. */
+  #weigh(): void {
+    const confidence = this.#judge.confidence();
+    if (this.#still) {
+      this.#leave = confidence < LEAVE || this.#hasLeft() ? this.#leave + 1 : 0;
+      if (this.#leave >= LEAVE_TIMES) this.#unsettle();
+    } else {
+      this.#enter = confidence >= ENTER ? this.#enter + 1 : 0;
+      if (this.#enter >= ENTER_TIMES && this.#watched() >= LEAST_WATCH_S) {
+        this.#still = true;
+        this.#leave = 0;
+        this.#judge.judgements.forEach((j, q) => {
+          this.#declared[q] = j.value;
+        });
+      }
+    }
+    let swing = 0;
+    this.#judge.judgements.forEach((j, q) => {
+      const tolerance = this.#specs[q]?.tolerance ?? 1;
+      if (j.present && j.swing !== null) swing = Math.max(swing, j.swing.amplitude / tolerance);
+    });
+    this.#hunting = swing > (this.#hunting ? HUNTING_UNTIL : HUNTING_FROM);
+    this.#timeLeft = this.#still ? null : this.#judge.timeLeft();
+  }
+
+  /** Whether a mean has left the declared average by more than its tolerance, beyond doubt. */
+  #hasLeft(): boolean {
+    return this.#judge.judgements.some((j, q) => {
+      const tolerance = this.#specs[q]?.tolerance ?? 1;
+      const declared = this.#declared[q] ?? NaN;
+      return j.present && Math.abs(j.value - declared) > tolerance + j.driftSd;
+    });
+  }
+
+  #watched(): number {
+    return this.#now - this.#runFrom;
+  }
+
+  #settleState(): void {
+    if (this.#disturbance !== null) {
+      const fresh = this.#now - this.#disturbance.at < DISTURBED_S;
+      if (fresh || !this.#judge.ready()) {
+        this.#enterState('disturbed', { code: 'step', ...this.#disturbance });
+        return;
+      }
+      this.#disturbance = null;
+    }
+    const runTime = this.#watched();
+    if (runTime < this.#minimum || !this.#judge.ready()) {
+      const minimum = Math.max(this.#minimum, LEAST_WATCH_S);
+      const early: Reason = { code: 'minimumRun', runTime, minimum, seenStart: this.#seenStart };
+      const reason = this.#still || !this.#judge.ready() ? early : this.#unstill();
+      this.#enterState(runTime < minimum ? 'starting' : 'moving', reason);
+      return;
+    }
+    if (!this.#still) this.#enterState('moving', this.#unstill());
+    else if (this.#hunting) this.#enterState('hunting', this.#swinging());
+    else this.#enterState('settled', this.#stillness());
+  }
+
+  #unstill(): Reason {
+    const worst = this.#judge.worst();
+    const judgement = this.#judge.judgements[worst];
+    const spec = this.#specs[worst];
+    if (judgement === undefined || spec === undefined) return { code: 'noData' };
+    const driftU = Z95 * judgement.driftSd;
+    const drift = judgement.drift;
+    const horizon = this.#horizon;
+    if (Math.abs(drift) > spec.tolerance || Math.abs(drift) > driftU) {
+      return { code: 'drifting', quantity: spec.key, drift, driftU, horizon };
+    }
+    return { code: 'unsure', quantity: spec.key, driftU, tolerance: spec.tolerance, horizon };
+  }
+
+  #swinging(): Reason {
+    let best: Reason = { code: 'noData' };
+    let most = 0;
+    this.#judge.judgements.forEach((j, q) => {
+      const spec = this.#specs[q];
+      if (spec === undefined || j.swing === null) return;
+      if (j.swing.amplitude / spec.tolerance <= most) return;
+      most = j.swing.amplitude / spec.tolerance;
+      best = {
+        code: 'swinging',
+        quantity: spec.key,
+        amplitude: j.swing.amplitude,
+        period: j.swing.period,
+      };
+    });
+    return best;
+  }
+
+  #stillness(): Reason {
+    const worst = Math.max(0, this.#judge.worst());
+    return {
+      code: 'still',
+      confidence: this.#judge.confidence(),
+      horizon: this.#horizon,
+      quantity: this.#specs[worst]?.key ?? 'superheat',
+      drift: this.#judge.judgements[worst]?.drift ?? 0,
+    };
+  }
+
+  #enterState(state: SteadinessState, reason: Reason): void {
+    if (state !== this.#state || Number.isNaN(this.#since)) this.#since = this.#now;
+    this.#state = state;
+    this.#reason = reason;
+  }
+
+  view(): SteadinessView {
+    const running = this.#runs && !Number.isNaN(this.#now);
+    return {
+      state: this.#state,
+      since: this.#since,
+      reason: this.#reason,
+      runTime: running ? this.#watched() : null,
+      seenStart: this.#seenStart,
+      timeLeft: running ? this.#withFloor() : null,
+      motions: this.#specs.map((spec, q) => this.#motion(spec, q)),
+      window: running ? this.#judge.window() : null,
+    };
+  }
+
+  /** The minimum run time is part of the time left. */
+  #withFloor(): TimeLeft | null {
+    const floor = this.#minimum - this.#watched();
+    const left = this.#timeLeft;
+    if (this.#still && floor > 0) return { seconds: floor, from: floor, to: floor };
+    if (left === null) return null;
+    const atLeast = (s: number): number => Math.max(s, floor, 0);
+    return { seconds: atLeast(left.seconds), from: atLeast(left.from), to: atLeast(left.to) };
+  }
+
+  #motion(spec: QuantitySpec, q: number): QuantityMotion {
+    const j = this.#judge.judgements[q];
+    const { key, tolerance } = spec;
+    if (j?.present !== true || !this.#runs) {
+      return {
+        key,
+        tolerance,
+        value: null,
+        heading: null,
+        headingU: null,
+        drift: null,
+        driftU: null,
+        inside: false,
+        swing: null,
+      };
+    }
+    const known = Z95 * j.headingSd < 20 * tolerance;
+    return {
+      key,
+      tolerance,
+      value: finite(j.value),
+      heading: known ? finite(j.heading) : null,
+      headingU: known ? finite(Z95 * j.headingSd) : null,
+      drift: finite(j.drift),
+      driftU: finite(Z95 * j.driftSd),
+      inside: j.probability >= ENTER,
+      swing: j.swing === null ? null : { amplitude: j.swing.amplitude, period: j.swing.period },
+    };
+  }
+}
+
+function finite(x: number): number | null {
+  return Number.isFinite(x) ? x : null;
+}

@@ -1,0 +1,89 @@
+import type { QuantityKey, Reason } from './types.ts';
+
+/** How numbers and names are written: the caller knows the user's units. */
+export interface ReasonFormat {
+  /** A difference given in kelvin, with its unit. */
+  readonly difference: (kelvin: number) => string;
+  /** A time given in seconds, with its unit. */
+  readonly seconds: (s: number) => string;
+  /** The name of a quantity inside a sentence. */
+  readonly quantityName: (key: QuantityKey) => string;
+}
+
+/** Names of the quantities inside an English sentence. */
+export const QUANTITY_NAMES: Readonly<Record<QuantityKey, string>> = {
+  suctionSaturation: 'evaporating temperature',
+  liquidSaturation: 'condensing temperature',
+  superheat: 'superheat',
+  subcooling: 'subcooling',
+  airDrop: 'air temperature drop',
+};
+
+/** Whole seconds below two minutes, then minutes and tens of seconds. */
+function plainSeconds(s: number): string {
+  const whole = Math.max(0, Math.round(s));
+  if (whole < 120) return `${whole} s`;
+  const rounded = Math.round(whole / 10) * 10;
+  const rest = rounded % 60;
+  const minutes = (rounded - rest) / 60;
+  return rest === 0 ? `${minutes} min` : `${minutes} min ${rest} s`;
+}
+
+/** °F with one decimal and English names. */
+export const FAHRENHEIT_FORMAT: ReasonFormat = {
+  difference: (kelvin) => `${(kelvin * 1.8).toFixed(1)} °F`,
+  seconds: plainSeconds,
+  quantityName: (key) => QUANTITY_NAMES[key],
+};
+
+/** °C (kelvin) with one decimal and English names. */
+export const KELVIN_FORMAT: ReasonFormat = {
+  difference: (kelvin) => `${kelvin.toFixed(1)} K`,
+  seconds: plainSeconds,
+  quantityName: (key) => QUANTITY_NAMES[key],
+};
+
+/** A probability as a whole percentage that never claims certainty. */
+function percent(p: number): string {
+  return p > 0.99 ? 'over 99 %' : `${Math.floor(p * 100)} %`;
+}
+
+/** One plain sentence for a technician that says why the state is what it is. */
+export function reasonText(reason: Reason, format: ReasonFormat = FAHRENHEIT_FORMAT): string {
+  const { difference, seconds, quantityName } = format;
+  switch (reason.code) {
+    case 'noData':
+      return 'No values have arrived yet.';
+    case 'notRunning':
+      return 'The unit is not running.';
+    case 'stopped':
+      return 'The unit has stopped.';
+    case 'missing':
+      return `No ${list(reason.quantities.map(quantityName))}: a sensor is missing or has gone silent.`;
+    case 'minimumRun': {
+      const since = reason.seenStart ? 'since the start' : 'since watching began';
+      const left = Math.max(0, reason.minimum - reason.runTime);
+      return `Only ${seconds(reason.runTime)} ${since}: ${seconds(left)} to go of the minimum run time.`;
+    }
+    case 'drifting': {
+      const way = reason.drift > 0 ? 'rising' : 'falling';
+      const u = difference(reason.driftU);
+      return `The ${quantityName(reason.quantity)} is still ${way}: ${difference(Math.abs(reason.drift))} ± ${u} to come within ${seconds(reason.horizon)}.`;
+    }
+    case 'unsure':
+      return `The ${quantityName(reason.quantity)} cannot yet be told from drifting: it may change by up to ${difference(reason.driftU)} within ${seconds(reason.horizon)}, and ${difference(reason.tolerance)} is allowed.`;
+    case 'swinging':
+      return `The ${quantityName(reason.quantity)} swings by ± ${difference(reason.amplitude)} every ${seconds(reason.period)} about a still mean.`;
+    case 'step': {
+      const way = reason.size > 0 ? 'up' : 'down';
+      return `The ${quantityName(reason.quantity)} went ${way} by ${difference(Math.abs(reason.size))} within seconds: something was changed.`;
+    }
+    case 'still':
+      return `Nothing is expected to leave its tolerance within ${seconds(reason.horizon)} (${percent(reason.confidence)} sure).`;
+  }
+}
+
+function list(names: readonly string[]): string {
+  if (names.length < 2) return names.join('');
+  return `${names.slice(0, -1).join(', ')} or ${names.at(-1) ?? ''}`;
+}

@@ -1,0 +1,134 @@
+/** A sine beside a straight line, fitted by least squares to the newest of a ring of bins. */
+
+export interface SineFit {
+  /** Share of the movement about the line that the sine explains. */
+  explained: number;
+  amplitude: number;
+  /** Amplitude of the later half relative to the earlier half. */
+  ratio: number;
+}
+
+/** Terms of the fit: 1, time, cosine, sine. */
+const TERMS = 4;
+
+interface Solution {
+  readonly amplitude: number;
+  /** Sum of squares left by the line alone, and by line and sine. */
+  readonly line: number;
+  readonly rest: number;
+}
+
+/** A ring of equally long bins (NaN = no value). */
+export class SineBins {
+  readonly capacity: number;
+  readonly #values: Float64Array;
+  #head = 0;
+  #size = 0;
+  #span = 0;
+  readonly #matrix = new Float64Array(TERMS * TERMS);
+  readonly #right = new Float64Array(TERMS);
+  readonly #row = new Float64Array(TERMS);
+
+  constructor(capacity: number) {
+    this.capacity = capacity;
+    this.#values = new Float64Array(capacity);
+  }
+
+  /** Bins held. */
+  get size(): number {
+    return this.#size;
+  }
+
+  /** Usual length of a bin, s. */
+  get span(): number {
+    return this.#span;
+  }
+
+  push(value: number, span: number): void {
+    this.#values[this.#head] = value;
+    this.#head = (this.#head + 1) % this.capacity;
+    this.#size = Math.min(this.#size + 1, this.capacity);
+    this.#span = this.#span === 0 ? span : this.#span + (span - this.#span) / 20;
+  }
+
+  clear(): void {
+    this.#head = 0;
+    this.#size = 0;
+  }
+
+  /** Fits a period (s) to the newest n bins; null where too many are empty. */
+  fit(period: number, n: number): SineFit | null {
+    const first = (this.#head - n + 2 * this.capacity) % this.capacity;
+    const whole = this.#solve(period, first, n);
+    if (whole === null) return null;
+    const half = Math.floor(n / 2);
+    const early = this.#solve(period, first, half);
+    const late = this.#solve(period, (first + n - half) % this.capacity, half);
+    const ratio =
+      early === null || late === null ? 1 : late.amplitude / Math.max(early.amplitude, 1e-9);
+    const freedom = Math.max(1, n - TERMS) / Math.max(1, n - 2);
+    const explained = whole.line > 0 ? 1 - whole.rest / freedom / whole.line : 0;
+    const x = (Math.PI * this.#span) / period;
+    return { explained, amplitude: (whole.amplitude * x) / Math.sin(x), ratio };
+  }
+
+  #solve(period: number, first: number, n: number): Solution | null {
+    const m = this.#matrix;
+    const r = this.#right;
+    const row = this.#row;
+    m.fill(0);
+    r.fill(0);
+    const step = (2 * Math.PI * this.#span) / period;
+    let total = 0;
+    let used = 0;
+    let offset = NaN;
+    for (let i = 0; i < n; i += 1) {
+      const value = this.#values[(first + i) % this.capacity] ?? NaN;
+      if (Number.isNaN(value)) continue;
+      if (Number.isNaN(offset)) offset = value;
+      const y = value - offset;
+      row[0] = 1;
+      row[1] = i / n - 0.5;
+      row[2] = Math.cos(step * i);
+      row[3] = Math.sin(step * i);
+      for (let a = 0; a < TERMS; a += 1) {
+        const ra = row[a] ?? 0;
+        r[a] = (r[a] ?? 0) + ra * y;
+        for (let b = 0; b <= a; b += 1) {
+          m[a * TERMS + b] = (m[a * TERMS + b] ?? 0) + ra * (row[b] ?? 0);
+        }
+      }
+      total += y * y;
+      used += 1;
+    }
+    if (used < 8 || used < 0.8 * n) return null;
+    return reduce(m, r, total);
+  }
+}
+
+/** Cholesky with the right side carried along; after two columns the rest is that of the line. */
+function reduce(a: Float64Array, b: Float64Array, total: number): Solution {
+  let rest = total;
+  let line = 0;
+  for (let j = 0; j < TERMS; j += 1) {
+    const diagonal = a[j * TERMS + j] ?? 0;
+    let d = diagonal;
+    for (let k = 0; k < j; k += 1) d -= (a[j * TERMS + k] ?? 0) ** 2;
+    d = Math.sqrt(Math.max(d, 1e-9 * diagonal + 1e-12));
+    a[j * TERMS + j] = d;
+    for (let i = j + 1; i < TERMS; i += 1) {
+      let s = a[i * TERMS + j] ?? 0;
+      for (let k = 0; k < j; k += 1) s -= (a[i * TERMS + k] ?? 0) * (a[j * TERMS + k] ?? 0);
+      a[i * TERMS + j] = s / d;
+    }
+    let z = b[j] ?? 0;
+    for (let k = 0; k < j; k += 1) z -= (a[j * TERMS + k] ?? 0) * (b[k] ?? 0);
+    z /= d;
+    b[j] = z;
+    rest -= z * z;
+    if (j === 1) line = Math.max(0, rest);
+  }
+  const sine = (b[3] ?? 0) / (a[15] ?? 1);
+  const cosine = ((b[2] ?? 0) - (a[14] ?? 0) * sine) / (a[10] ?? 1);
+  return { amplitude: Math.hypot(cosine, sine), line, rest: Math.max(0, rest) };
+}

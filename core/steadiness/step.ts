@@ -1,0 +1,105 @@
+/**
+ * Notices a sudden change of one quantity within seconds: the mean of the last few seconds against
+ * a straight line through the half minute before, measured by how well that same comparison
+ * usually comes out for this quantity. The yardstick therefore already holds the sensor's noise,
+ * its rounding and any swing, whatever they are.
+ */
+
+const RING = 64;
+/** The newest stretch, s (at least two frames). */
+const FRESH_S = 4;
+/** Left out between the stretches: a sluggish sensor is already moving there. */
+const GUARD_S = 4;
+/** The stretch before, s (at least four frames). */
+const BASE_S = 32;
+/** Seconds over which the usual error is remembered. */
+const MEMORY_S = 150;
+
+export interface StepWatch {
+  /** Takes a frame; NaN is skipped. */
+  push(t: number, dt: number, value: number): void;
+  /** Error of the last comparison relative to the usual one; 0 while it cannot be told. */
+  surprise(): number;
+  /** The last comparison's error, K. */
+  size(): number;
+  /** Forgets the values, keeps the yardstick. */
+  cut(): void;
+}
+
+/** @param floor smallest usual error assumed, K */
+export function createStepWatch(floor: number): StepWatch {
+  const times = new Float64Array(RING);
+  const values = new Float64Array(RING);
+  let head = 0;
+  let size = 0;
+  let usual = NaN;
+  let learnt = 0;
+  let error = 0;
+  let ratio = 0;
+
+  /** Mean of the newest stretch minus the line through the one before; NaN without enough. */
+  const compare = (now: number, dt: number): number => {
+    const fresh = Math.max(FRESH_S, 2 * dt) - 1e-6;
+    const guard = fresh + Math.max(GUARD_S, dt);
+    const oldest = guard + Math.max(BASE_S, 5 * dt);
+    let freshSum = 0;
+    let freshAge = 0;
+    let freshN = 0;
+    let n = 0;
+    let sx = 0;
+    let sy = 0;
+    let sxx = 0;
+    let sxy = 0;
+    for (let i = 1; i <= size; i += 1) {
+      const at = (head - i + RING) % RING;
+      const age = now - (times[at] ?? 0);
+      const y = values[at] ?? 0;
+      if (age < fresh) {
+        freshSum += y;
+        freshAge += age;
+        freshN += 1;
+      } else if (age >= guard && age <= oldest) {
+        n += 1;
+        sx += age;
+        sy += y;
+        sxx += age * age;
+        sxy += age * y;
+      } else if (age > oldest) break;
+    }
+    if (freshN < 2 || n < 4) return NaN;
+    const spread = sxx - (sx * sx) / n;
+    // Half of the slope: a line drawn through noise or the flank of a swing overshoots.
+    const slope = spread > 0 ? (0.7 * (sxy - (sx * sy) / n)) / spread : 0;
+    return freshSum / freshN - (sy / n + slope * (freshAge / freshN - sx / n));
+  };
+
+  return {
+    push(t, dt, value) {
+      if (Number.isNaN(value)) return;
+      times[head] = t;
+      values[head] = value;
+      head = (head + 1) % RING;
+      size = Math.min(size + 1, RING);
+      const e = compare(t, dt);
+      if (Number.isNaN(e)) {
+        error = 0;
+        ratio = 0;
+        return;
+      }
+      const magnitude = Math.abs(e);
+      if (Number.isNaN(usual)) usual = magnitude;
+      error = e;
+      ratio = learnt >= 20 ? e / Math.max(usual, floor) : 0;
+      const gain = Math.max(dt / MEMORY_S, dt / (learnt + dt));
+      usual += Math.min(1, gain) * (Math.min(magnitude, 3 * Math.max(usual, floor)) - usual);
+      learnt = Math.min(learnt + dt, MEMORY_S);
+    },
+    surprise: () => ratio,
+    size: () => error,
+    cut() {
+      size = 0;
+      error = 0;
+      ratio = 0;
+    },
+  };
+}
