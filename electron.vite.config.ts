@@ -22,6 +22,8 @@ export default defineConfig({
     build: {
       outDir: 'out/main',
       target: 'node20.19',
+      // By itself only `dependencies` stay outside; this one is optional and has native parts.
+      externalizeDeps: { include: ['@abandonware/noble'] },
       rolldownOptions: {
         input: Object.fromEntries(
           Object.entries(NODE_ENTRIES)
@@ -48,6 +50,9 @@ export default defineConfig({
     build: {
       outDir: at('out/renderer'),
       emptyOutDir: true,
+      minify: true,
+      // Read from the disk of the same machine: one file is as good as many.
+      chunkSizeWarningLimit: 2000,
       // The content security policy lets no font or script come from a data: address.
       assetsInlineLimit: 0,
       rolldownOptions: { input: at('renderer/index.html') },

@@ -24,7 +24,7 @@ export interface LoopbackHost {
    * An address that works once within a minute: for the command line of a browser, which other
    * users of this machine may be able to read.
    */
-  ticketAddress(): string;
+  readonly ticketAddress: () => string;
   close(): Promise<void>;
 }
 

@@ -1,0 +1,34 @@
+import {
+  closeSync,
+  fsyncSync,
+  mkdirSync,
+  openSync,
+  renameSync,
+  rmSync,
+  writeFileSync,
+} from 'node:fs';
+import { dirname } from 'node:path';
+
+/**
+ * Writes a file so that after a pulled plug either the old or the new one is there, whole: to a
+ * temporary file beside it, flushed, then renamed.
+ *
+ * @throws Error when the disk says no; the old file is then untouched
+ */
+export function writeAtomically(file: string, text: string): void {
+  mkdirSync(dirname(file), { recursive: true });
+  const temporary = `${file}.${process.pid}.tmp`;
+  try {
+    const fd = openSync(temporary, 'w');
+    try {
+      writeFileSync(fd, text);
+      fsyncSync(fd);
+    } finally {
+      closeSync(fd);
+    }
+    renameSync(temporary, file);
+  } catch (error) {
+    rmSync(temporary, { force: true });
+    throw error;
+  }
+}
