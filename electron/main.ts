@@ -1,11 +1,12 @@
 import { readFile } from 'node:fs/promises';
-import { join, resolve } from 'node:path';
+import { join } from 'node:path';
 import { app, BrowserWindow, Menu, Notification, protocol, session } from 'electron';
 import { APP_ORIGIN, serveIpc } from './bridge/ipc.ts';
 import { listStaticFiles, securityHeaders, type StaticFiles } from './bridge/static-files.ts';
+import { programRoot } from './host/root.ts';
 import { createServices } from './services/app.ts';
 
-const ROOT = resolve(import.meta.dirname, '../..');
+const ROOT = programRoot(import.meta.dirname);
 const SCHEME = 'app';
 
 /** Before anything else: every renderer in a sandbox, one program at a time. */

@@ -1,12 +1,12 @@
 import { spawn } from 'node:child_process';
-import { resolve } from 'node:path';
 import { findElectron, hasDisplay, thisMachine } from './host/electron-binary.ts';
 import { findBrowser, openInBrowser, thisSearch } from './host/browser.ts';
+import { programRoot } from './host/root.ts';
 import { serveLoopback } from './host/serve.ts';
 
 /** An Electron that ends with an error sooner than this never showed its window. */
 const FAILED_AT_ONCE_MS = 5000;
-const ROOT = resolve(import.meta.dirname, '../..');
+const ROOT = programRoot(import.meta.dirname);
 
 const say = (text: string): void => void process.stdout.write(`${text}\n`);
 
