@@ -43,6 +43,8 @@ export interface SensorFacts {
   /** How it reaches us: over a link, or by broadcasts. */
   readonly link: 'broadcast' | 'none' | 'connecting' | 'connected' | 'lost' | 'failed';
   readonly lastSeen: number | null;
+  /** Since when it is linked, or first heard where it broadcasts. */
+  readonly since: number | null;
   readonly lastValue: number | null;
   /** The sensor's own period where known, else the nominal one. */
   readonly period_s: number;
@@ -62,7 +64,9 @@ export function sensorHealth(f: SensorFacts): SensorHealth {
   if (f.lastSeen === null || f.link === 'none') return 'notSeen';
   if (f.keyNeeded) return 'keyNeeded';
   if (f.refused >= 3) return 'garbage';
-  if (f.lastValue === null || f.now - f.lastValue > lateAfter(f.period_s)) return 'silent';
+  const latest = Math.max(f.lastValue ?? -Infinity, f.since ?? -Infinity);
+  if (f.now - latest > lateAfter(f.period_s)) return 'silent';
+  if (f.lastValue === null) return 'connecting';
   if (f.battery_percent !== null && f.battery_percent < LOW_BATTERY) return 'batteryLow';
   if (f.rssi_dBm !== null && f.rssi_dBm < WEAK_SIGNAL) return 'weakSignal';
   return 'good';

@@ -51,7 +51,8 @@ export class RadioHub {
   #scanners = 0;
   #adapter: AdapterState = 'unknown';
   #adapterDetail = '';
-  #wasOff = false;
+  /** The adapter was on and then off while the present process ran. */
+  #wasOn = false;
   #restarts = 0;
   #forgetMemory: (() => void) | null = null;
   #ending: Promise<void> = Promise.resolve();
@@ -189,8 +190,8 @@ export class RadioHub {
   }
 
   #onAdapter(state: AdapterState, detail: string): void {
-    const cameBack = state === 'on' && this.#wasOff;
-    this.#wasOff = state === 'off' || state === 'resetting';
+    const cameBack = state === 'on' && this.#wasOn && this.#adapter !== 'on';
+    this.#wasOn ||= state === 'on';
     this.#adapter = state;
     this.#adapterDetail = detail;
     this.#changed();
@@ -213,7 +214,10 @@ export class RadioHub {
     const live = this.#sensor(notice.id);
     const was = live.link;
     live.link = notice.state === 'failed' ? 'lost' : notice.state;
-    if (notice.state === 'connected') live.lastSeen = notice.t;
+    if (notice.state === 'connected') {
+      live.lastSeen = notice.t;
+      live.since = notice.t;
+    }
     if (notice.state === 'lost' && was === 'connected') {
       this.#lose({ ids: [notice.id], t: notice.t, why: 'lost' });
     }
@@ -223,7 +227,7 @@ export class RadioHub {
   #onBroken(): void {
     this.#restarts += 1;
     this.#adapter = 'unknown';
-    this.#wasOff = false;
+    this.#wasOn = false;
     const ids: string[] = [];
     for (const live of this.#sensors.values()) {
       if (live.link === 'connecting') live.crashes += 1;

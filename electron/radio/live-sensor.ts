@@ -88,6 +88,8 @@ export class LiveSensor {
   connectable = false;
   broadcasts = false;
   lastSeen: number | null = null;
+  /** Since when it is linked, or first heard where it broadcasts. */
+  since: number | null = null;
   link: 'none' | 'connecting' | 'connected' | 'lost' | 'failed' = 'none';
   keyNeeded = false;
   /** Packets refused since the last good one, and why the last was. */
@@ -99,6 +101,8 @@ export class LiveSensor {
   readonly values = new Map<string, LiveValue>();
   readonly #recent = new Map<string, { t: number; value: number }[]>();
   readonly #lastData = new Map<string, string>();
+  /** Place in the table (service, characteristic, instance) to the key of its value. */
+  readonly #keys = new Map<string, string>();
   #broadcast: BroadcastMemory | null = null;
 
   constructor(id: string) {
@@ -128,6 +132,7 @@ export class LiveSensor {
       const data = broadcastBytes(value, notice, manufacturer, this.company);
       if (data === null) continue;
       this.broadcasts = true;
+      this.since ??= notice.t;
       if (!this.#isNewBroadcast(value.key, data, notice.t)) continue;
       readings.push(this.#described(value, data, notice.t));
     }
@@ -136,6 +141,7 @@ export class LiveSensor {
 
   /** Takes a connected sensor's table in. */
   onTable(characteristics: readonly FoundCharacteristic[], record: SensorRecord | null): void {
+    this.#keys.clear();
     for (const c of characteristics) {
       if (c.value !== null && INFO[c.characteristic] !== undefined) {
         const text = decodeText(bytesOf(c.value));
@@ -146,7 +152,9 @@ export class LiveSensor {
       const several =
         characteristics.filter((o) => o.characteristic === c.characteristic).length > 1;
       const words = describeWords(c);
-      const value = this.#value(keyOf(c), standard.quantity);
+      const key = keyOf(c, characteristics);
+      this.#keys.set(placeOf(c), key);
+      const value = this.#value(key, standard.quantity);
       value.label =
         words.label ?? defaultLabel(standard.quantity, words.extra, several ? c.instance : 0);
       value.hint = channelHint(standard.quantity, `${words.label ?? ''} ${words.extra}`);
@@ -156,6 +164,7 @@ export class LiveSensor {
     for (const described of record?.description?.values ?? []) {
       if (described.from.kind === 'characteristic') this.#describedValue(described);
     }
+    this.#dropMissing(record);
   }
 
   /** Takes a characteristic's value in; gives the readings in it. */
@@ -179,7 +188,8 @@ export class LiveSensor {
     }
     const standard = standardCharacteristic(notice.characteristic);
     if (standard === null || readings.length > 0) return readings;
-    const value = this.#value(keyOf(notice), standard.quantity);
+    const key = this.#keys.get(placeOf(notice)) ?? placeOf(notice);
+    const value = this.#value(key, standard.quantity);
     const decoded = standard.decode(data);
     const stamp = { key: value.key, t: notice.t, seq: null };
     if (!decoded.ok) {
@@ -201,6 +211,7 @@ export class LiveSensor {
       radio,
       link: reach === 'broadcast' ? 'broadcast' : this.link,
       lastSeen: this.lastSeen,
+      since: this.since,
       lastValue: times.length === 0 ? null : Math.max(...times),
       period_s: periods.length === 0 ? NOMINAL_PERIOD_S : Math.max(...periods),
       battery_percent: this.battery_percent,
@@ -217,6 +228,7 @@ export class LiveSensor {
 
   #onBthome(data: string, t: number, record: SensorRecord | null, decrypt: CcmDecrypt): Reading[] {
     this.broadcasts = true;
+    this.since ??= t;
     const bytes = bytesOf(data);
     const address = record?.address ?? this.address;
     const key =
@@ -296,6 +308,16 @@ export class LiveSensor {
     return value;
   }
 
+  /** Values that the sensor's new table no longer has, unless they are remembered. */
+  #dropMissing(record: SensorRecord | null): void {
+    const present = new Set(this.#keys.values());
+    for (const key of this.values.keys()) {
+      const isOther = key.startsWith('described/') || key.startsWith('bthome/');
+      const isRemembered = record?.values.some((v) => v.key === key) ?? false;
+      if (!isOther && !isRemembered && !present.has(key)) this.values.delete(key);
+    }
+  }
+
   #accept(value: LiveValue, measurement: Measurement, t: number): Reading['outcome'] {
     this.refused = 0;
     this.refusal = null;
@@ -326,8 +348,29 @@ export class LiveSensor {
 
 const bytesOf = (hex: string): Uint8Array => fromHex(hex) ?? new Uint8Array();
 
-function keyOf(c: { service: string; characteristic: string; instance: number }): string {
+function placeOf(c: { service: string; characteristic: string; instance: number }): string {
   return `${c.service}/${c.characteristic}/${c.instance}`;
+}
+
+/**
+ * The key by which a value is remembered. A sensor may change the order of its table, and then the
+ * second pressure would pass for the first: so what tells the instances apart (user description,
+ * application, presentation format) makes the key, and their order only where nothing does.
+ */
+function keyOf(c: FoundCharacteristic, all: readonly FoundCharacteristic[]): string {
+  const mark = markOf(c);
+  const twins = all.filter(
+    (o) => o.service === c.service && o.characteristic === c.characteristic && markOf(o) === mark,
+  );
+  if (mark === '' || twins.length > 1) return placeOf(c);
+  return `${c.service}/${c.characteristic}/${mark}`;
+}
+
+function markOf(c: FoundCharacteristic): string {
+  const words = describeWords(c);
+  return [words.label?.slice(0, 60) ?? '', words.extra.slice(0, 40)]
+    .filter((w) => w !== '')
+    .join('~');
 }
 
 function defaultLabel(quantity: Quantity, extra: string, instance: number): string {

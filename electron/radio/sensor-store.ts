@@ -1,10 +1,10 @@
-import { mkdir, open, readFile, rename } from 'node:fs/promises';
+import { mkdirSync, readFileSync, renameSync } from 'node:fs';
 import { join } from 'node:path';
 import { z } from 'zod';
 import { AccuracySchema } from '../../core/record/session.ts';
 import { SensorDescriptionSchema } from '../../core/radio/description.ts';
 import { CHANNEL_KEYS, type ChannelKey } from '../../core/stream/channels.ts';
-import { toHex } from '../../core/radio/bytes.ts';
+import { writeAtomically } from '../services/atomic-file.ts';
 
 const channelKey = z.enum(CHANNEL_KEYS as unknown as [ChannelKey, ...ChannelKey[]]);
 const quantity = z.enum([
@@ -27,7 +27,7 @@ const ZeroSchema = z.strictObject({
 
 /** One value of a remembered sensor: what it is assigned to and how it is corrected. */
 const RememberedValueSchema = z.strictObject({
-  /** `181a/2a6d/1` (service, characteristic, instance), `bthome/02/1`, or `described/<key>`. */
+  /** `181a/2a6d/<what tells it apart, or 1, 2...>`, `bthome/02/1`, or `described/<key>`. */
   key: z.string().min(1).max(128),
   label: z.string().min(1).max(120),
   quantity,
@@ -74,15 +74,14 @@ export interface SensorMemory {
 }
 
 /**
- * The sensors a person added, in one JSON file of the data folder. Every change is written to a
- * file beside it, flushed and renamed, so that a power cut leaves the old file or the new one. A file
- * that cannot be read is set aside under another name, never overwritten.
+ * The sensors a person added, in one JSON file of the data folder. Every change is on the disk when
+ * the call returns; a power cut leaves the old file or the new one. A file that cannot be read is set
+ * aside under another name, never overwritten.
  */
 export class SensorStore implements SensorMemory {
   readonly #path: string;
   readonly #listeners = new Set<() => void>();
   #sensors: readonly SensorRecord[];
-  #writing: Promise<void> = Promise.resolve();
   /** What was wrong with the file at opening, in words; null where nothing was. */
   readonly problem: string | null;
 
@@ -95,14 +94,14 @@ export class SensorStore implements SensorMemory {
   /**
    * Opens the memory in a folder, which is made where it is missing.
    *
-   * @throws where the folder cannot be made or read
+   * @throws Error where the folder cannot be made or the file cannot be read or set aside
    */
-  static async open(folder: string): Promise<SensorStore> {
-    await mkdir(folder, { recursive: true });
+  static open(folder: string): SensorStore {
+    mkdirSync(folder, { recursive: true });
     const path = join(folder, FILE);
     let text: string;
     try {
-      text = await readFile(path, 'utf8');
+      text = readFileSync(path, 'utf8');
     } catch (error) {
       if ((error as NodeJS.ErrnoException).code === 'ENOENT')
         return new SensorStore(path, [], null);
@@ -111,7 +110,7 @@ export class SensorStore implements SensorMemory {
     const read = parseFile(text);
     if (typeof read !== 'string') return new SensorStore(path, read, null);
     const aside = `${path}.damaged-${Date.now()}`;
-    await rename(path, aside);
+    renameSync(path, aside);
     const problem = `The sensor memory could not be read (${read}). It was kept as ${aside}; sensors must be added again.`;
     return new SensorStore(path, [], problem);
   }
@@ -124,16 +123,23 @@ export class SensorStore implements SensorMemory {
     return this.#sensors.find((s) => s.id === id) ?? null;
   }
 
-  /** Adds a sensor or replaces what is remembered of it; resolves when it is on the disk. */
-  async put(record: SensorRecord): Promise<void> {
+  /**
+   * Adds a sensor or replaces what is remembered of it.
+   *
+   * @throws Error when the disk says no; the memory is then as before
+   */
+  put(record: SensorRecord): void {
     const parsed = SensorRecordSchema.parse(record);
-    const others = this.#sensors.filter((s) => s.id !== parsed.id);
-    await this.#change([...others, parsed]);
+    this.#change([...this.#sensors.filter((s) => s.id !== parsed.id), parsed]);
   }
 
-  /** Forgets a sensor; resolves when the disk has forgotten it too. */
-  async remove(id: string): Promise<void> {
-    await this.#change(this.#sensors.filter((s) => s.id !== id));
+  /**
+   * Forgets a sensor.
+   *
+   * @throws Error when the disk says no; the memory is then as before
+   */
+  remove(id: string): void {
+    this.#change(this.#sensors.filter((s) => s.id !== id));
   }
 
   onChange(fn: () => void): () => void {
@@ -141,17 +147,11 @@ export class SensorStore implements SensorMemory {
     return () => this.#listeners.delete(fn);
   }
 
-  async #change(sensors: readonly SensorRecord[]): Promise<void> {
-    const before = this.#sensors;
+  #change(sensors: readonly SensorRecord[]): void {
+    const text = JSON.stringify({ format: 'sensor-memory', version: 1, sensors }, null, 2);
+    // Only the user may read it: it can hold the keys of encrypted sensors.
+    writeAtomically(this.#path, `${text}\n`, 0o600);
     this.#sensors = sensors;
-    const written = this.#writing.then(() => writeAtomically(this.#path, sensors));
-    this.#writing = written.catch(() => undefined);
-    try {
-      await written;
-    } catch (error) {
-      if (this.#sensors === sensors) this.#sensors = before;
-      throw error;
-    }
     for (const fn of [...this.#listeners]) fn();
   }
 }
@@ -169,18 +169,4 @@ function parseFile(text: string): readonly SensorRecord[] | string {
   return issue === undefined
     ? 'not in the form expected'
     : `${issue.path.join('.')}: ${issue.message}`;
-}
-
-async function writeAtomically(path: string, sensors: readonly SensorRecord[]): Promise<void> {
-  const beside = `${path}.${toHex(crypto.getRandomValues(new Uint8Array(4)))}.tmp`;
-  const text = JSON.stringify({ format: 'sensor-memory', version: 1, sensors }, null, 2);
-  // Only the user may read it: it can hold the keys of encrypted sensors.
-  const file = await open(beside, 'w', 0o600);
-  try {
-    await file.writeFile(`${text}\n`, 'utf8');
-    await file.sync();
-  } finally {
-    await file.close();
-  }
-  await rename(beside, path);
 }

@@ -127,6 +127,7 @@ describe('sensor health', () => {
     radio: true,
     link: 'connected',
     lastSeen: 99,
+    since: 0,
     lastValue: 99,
     period_s: 5,
     battery_percent: 80,
@@ -143,6 +144,8 @@ describe('sensor health', () => {
       [{ refused: 3 }, 'garbage'],
       [{ lastValue: 84 }, 'silent'],
       [{ lastValue: null }, 'silent'],
+      [{ lastValue: null, since: 90 }, 'connecting'],
+      [{ lastValue: 10, since: 90 }, 'good'],
       [{ keyNeeded: true }, 'keyNeeded'],
       [{ link: 'lost' }, 'lost'],
       [{ link: 'connecting' }, 'connecting'],
@@ -157,7 +160,7 @@ describe('sensor health', () => {
   });
 
   it('waits three periods of a slow sensor before calling it silent', () => {
-    expect(sensorHealth({ ...good, period_s: 60, lastValue: -79 })).toBe('good');
-    expect(sensorHealth({ ...good, period_s: 60, lastValue: -81 })).toBe('silent');
+    expect(sensorHealth({ ...good, period_s: 60, since: null, lastValue: -79 })).toBe('good');
+    expect(sensorHealth({ ...good, period_s: 60, since: null, lastValue: -81 })).toBe('silent');
   });
 });
