@@ -1,0 +1,63 @@
+import { createEngine } from '../../core/engine.ts';
+import type {
+  Engine,
+  EngineConfig,
+  EngineState,
+  SnapshotContent,
+  SnapshotRefusal,
+} from '../../core/engine-types.ts';
+import type { Result } from '../../core/result.ts';
+import type { Sample } from '../../core/stream/sample.ts';
+import type { SteadinessView } from '../../core/steadiness/types.ts';
+import { UnitTrends } from './trends.ts';
+
+/** A change a person wants to be called for. */
+export interface Turn {
+  readonly kind: 'settled' | 'disturbed';
+  readonly steadiness: SteadinessView;
+}
+
+/** What is known of one unit while its samples come in: its engine and its trends. */
+export class UnitTracker {
+  readonly unit: string;
+  readonly config: EngineConfig;
+  readonly trends = new UnitTrends();
+  readonly #engine: Engine;
+  #wasSettled = false;
+
+  constructor(unit: string, config: EngineConfig) {
+    this.unit = unit;
+    this.config = config;
+    this.#engine = createEngine(config, (t, columns) => this.trends.frame(t, columns));
+  }
+
+  /** Takes samples in order of arrival. */
+  push(samples: readonly Sample[]): void {
+    this.trends.push(samples);
+    this.#engine.push(samples);
+  }
+
+  /** Whether the unit came to rest or left its rest since this was last asked; null if neither. */
+  turn(): Turn | null {
+    const { steadiness } = this.#engine.state();
+    const settled = steadiness.state === 'settled';
+    if (settled === this.#wasSettled) return null;
+    this.#wasSettled = settled;
+    return { kind: settled ? 'settled' : 'disturbed', steadiness };
+  }
+
+  /** Time jumped: nothing that was known still holds. */
+  reset(): void {
+    this.#engine.reset();
+    this.trends.clear();
+    this.#wasSettled = false;
+  }
+
+  state(): EngineState {
+    return this.#engine.state();
+  }
+
+  snapshot(): Result<SnapshotContent, SnapshotRefusal> {
+    return this.#engine.snapshot();
+  }
+}
