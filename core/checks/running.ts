@@ -1,0 +1,148 @@
+import type { Result } from '../result.ts';
+import { airFigures, type AirFigures } from '../diagnosis/air-side.ts';
+import { conditionsOf, type Conditions } from '../diagnosis/conditions.ts';
+import { conclude, weigh, type Diagnosis, type UnitEvidence } from '../diagnosis/diagnose.ts';
+import { chargeRefusals, readingRefusals } from '../diagnosis/preconditions.ts';
+import { targetsFor } from '../diagnosis/targets.ts';
+import type { JudgementInput, Refusal, Target, VerdictRow } from '../diagnosis/types.ts';
+import { judgeReading } from '../diagnosis/verdicts.ts';
+import {
+  virtualCharge,
+  type VirtualCharge,
+  type VirtualChargeRefusal,
+} from '../diagnosis/virtual-charge.ts';
+
+/** The judgement of one snapshot of a running unit. */
+export interface Judgement {
+  readonly conditions: Conditions;
+  /** What stands in the way, and how far; each says what to do (words.ts). */
+  readonly refusals: readonly Refusal[];
+  readonly targets: readonly Target[];
+  readonly verdicts: readonly VerdictRow[];
+  readonly air: AirFigures;
+  /** What the readings say of the charge; never a weight. */
+  readonly charge: ChargeAdvice;
+  readonly virtualCharge: Result<VirtualCharge, VirtualChargeRefusal> | null;
+  readonly diagnosis: Diagnosis;
+}
+
+/** What may be said of the charge. */
+export type ChargeAdvice =
+  | { readonly code: 'REFUSED'; readonly because: readonly Refusal[] }
+  | { readonly code: 'AGREES'; readonly verdict: VerdictRow }
+  | { readonly code: 'UNDECIDED'; readonly verdict: VerdictRow }
+  /** Outside the target, but another cause explains it at least as well. */
+  | { readonly code: 'LOOK_FIRST'; readonly verdict: VerdictRow; readonly charge: number }
+  /** Outside the target, and the amount is the likeliest cause. */
+  | {
+      readonly code: 'LIKELY_LOW' | 'LIKELY_HIGH';
+      readonly verdict: VerdictRow;
+      readonly charge: number;
+    };
+
+/** The judgement together with the evidence it rests on: what a comparison of units goes on with. */
+export interface JudgedUnit {
+  readonly judgement: Judgement;
+  readonly evidence: UnitEvidence;
+  readonly readable: boolean;
+}
+
+/**
+ * Judges a running unit: preconditions, targets, verdicts, figures, suspects and the next check.
+ * Pure: the same input gives the same judgement.
+ */
+export function judge(input: JudgementInput): Judgement {
+  return judgeUnit(input).judgement;
+}
+
+/** {@link judge}, with the evidence. */
+export function judgeUnit(input: JudgementInput): JudgedUnit {
+  const conditions = conditionsOf(input.content, input.config);
+  const forbidden = readingRefusals(input);
+  const readable = forbidden.length === 0;
+  const { targets, refusals: targetRefusals } = targetsFor(input, conditions);
+  const verdicts = readable ? verdictsOf(input, targets) : [];
+  const split = verdicts.find((v) => v.quantity === 'airDrop') ?? null;
+  const refusals = [
+    ...forbidden,
+    ...(readable ? chargeRefusals(input, conditions, split) : []),
+    ...targetRefusals,
+  ];
+  const evidence = weigh(input, conditions, targets, readable);
+  const diagnosis = conclude(evidence, input);
+  const judgement = {
+    conditions,
+    refusals,
+    targets,
+    verdicts,
+    air: airFigures(input, conditions, split),
+    charge: chargeAdvice(input, refusals, verdicts, diagnosis),
+    virtualCharge: estimateOf(input, refusals, targets),
+    diagnosis,
+  };
+  return { judgement, evidence, readable };
+}
+
+function verdictsOf(input: JudgementInput, targets: readonly Target[]): VerdictRow[] {
+  const rows: VerdictRow[] = [];
+  for (const target of targets) {
+    const reading = input.content.figures[target.quantity];
+    if (reading !== undefined) rows.push(judgeReading(reading, target));
+  }
+  return rows;
+}
+
+/** The quantity that speaks of the charge: superheat behind an orifice, subcooling with a valve. */
+export function chargeQuantity(input: JudgementInput): 'superheat' | 'subcooling' {
+  return input.config.metering === 'fixed' ? 'superheat' : 'subcooling';
+}
+
+function chargeAdvice(
+  input: JudgementInput,
+  refusals: readonly Refusal[],
+  verdicts: readonly VerdictRow[],
+  diagnosis: Diagnosis,
+): ChargeAdvice {
+  const quantity = chargeQuantity(input);
+  const reach: Refusal['blocks'][] = ['all', 'charge'];
+  if (quantity === 'superheat') reach.push('superheatTarget');
+  const because = refusals.filter((r) => reach.includes(r.blocks));
+  const verdict = verdicts.find((v) => v.quantity === quantity);
+  if (because.length > 0 || verdict === undefined) return { code: 'REFUSED', because };
+  if (verdict.verdict === 'within') return { code: 'AGREES', verdict };
+  if (verdict.verdict === 'undecided') return { code: 'UNDECIDED', verdict };
+  // Little refrigerant raises superheat behind an orifice and takes subcooling from a valve's line.
+  const low = (quantity === 'superheat') === (verdict.verdict === 'above');
+  const charge =
+    diagnosis.suspects.find((s) => s.key === (low ? 'lowCharge' : 'overcharge'))?.probability ?? 0;
+  const rival = diagnosis.suspects.find((s) => s.key !== (low ? 'lowCharge' : 'overcharge'));
+  if (charge <= (rival?.probability ?? 0) || charge < LIKELY) {
+    return { code: 'LOOK_FIRST', verdict, charge };
+  }
+  return { code: low ? 'LIKELY_LOW' : 'LIKELY_HIGH', verdict, charge };
+}
+
+/** The amount of charge is named as the likely cause from this probability on. */
+const LIKELY = 0.5;
+
+/** The virtual charge estimate, where the readings stand, in cooling, with enough air. */
+function estimateOf(
+  input: JudgementInput,
+  refusals: readonly Refusal[],
+  targets: readonly Target[],
+): Judgement['virtualCharge'] {
+  const { superheat, subcooling } = input.content.figures;
+  const low = new Set<Refusal['code']>(['AIRFLOW_LOW', 'AIRFLOW_MEASURED_LOW']);
+  if (refusals.some((r) => r.blocks === 'all' || low.has(r.code))) return null;
+  if (input.config.mode === 'heating') return null;
+  if (superheat === undefined || subcooling === undefined) return null;
+  const target = targets.find((t) => t.quantity === 'superheat');
+  // A valve holds its superheat: where its maker names none, the middle of the common 8 to 12 °F.
+  const rated = target?.value ?? (input.config.metering === 'fixed' ? null : VALVE_SUPERHEAT_K);
+  return virtualCharge(superheat, subcooling, {
+    superheat: rated,
+    subcooling: input.nameplate.targetSubcooling_K,
+  });
+}
+
+const VALVE_SUPERHEAT_K = 10 / 1.8;

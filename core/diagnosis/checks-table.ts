@@ -1,0 +1,238 @@
+import type { Metering, Mode } from '../circuit/types.ts';
+import type { SuspectKey } from './suspects.ts';
+
+/** Cautions that stand beside a step; their text is in `caution-text.ts`. */
+export type CautionKey =
+  | 'liveElectricity'
+  | 'lockout'
+  | 'rotating'
+  | 'hotPipes'
+  | 'refrigerantHandling'
+  | 'frostbite'
+  | 'flammable'
+  | 'runPumpedDown';
+
+/** One check a technician can make next. */
+export interface CheckRow {
+  /** What to do, as one would ask a colleague. */
+  readonly label: string;
+  readonly instruction: string;
+  /** Minutes of work, our own estimate. */
+  readonly minutes: number;
+  /** What may come out, in words; the first outcome is the one that speaks for a fault. */
+  readonly outcomes: Readonly<Record<string, string>>;
+  /**
+   * Probability of each outcome, in the order of `outcomes`, under suspects where it differs from
+   * `otherwise`: our own estimates from common practice.
+   */
+  readonly given: Partial<Readonly<Record<SuspectKey, readonly number[]>>>;
+  readonly otherwise: readonly number[];
+  readonly cautions: readonly CautionKey[];
+  /** Units it can be made on. */
+  readonly fits?: (unit: {
+    readonly metering: Metering;
+    readonly mode: Mode;
+    readonly heatPump: boolean;
+  }) => boolean;
+}
+
+/** Every check, cheapest first. Outcomes already known are entered by their key. */
+export const CHECKS = {
+  drierDrop: {
+    label: 'Temperature drop across the drier and along the liquid line',
+    instruction:
+      'Clamp both sides of the filter drier, then feel along the liquid line and at any valve or screen: liquid that is throttled turns colder there.',
+    minutes: 6,
+    outcomes: { drop: 'a drop of 3 °F or more somewhere', none: 'no drop' },
+    given: {
+      liquidLineRestriction: [0.75, 0.25],
+      lowCharge: [0.08, 0.92],
+      valveStarved: [0.06, 0.94],
+      cannotTell: [0.15, 0.85],
+    },
+    otherwise: [0.03, 0.97],
+    cautions: ['hotPipes'],
+  },
+  filterStatic: {
+    label: 'Filter, coil face, blower and static pressure',
+    instruction:
+      'Look at the filter, the face of the indoor coil, the blower wheel and the dampers, and measure the external static pressure against the blower table of the maker.',
+    minutes: 10,
+    outcomes: { restricted: 'air is restricted', clear: 'air is as it should be' },
+    given: {
+      lowIndoorAir: [0.88, 0.12],
+      icedCoil: [0.7, 0.3],
+      cannotTell: [0.25, 0.75],
+    },
+    otherwise: [0.1, 0.9],
+    cautions: ['lockout', 'rotating'],
+  },
+  outdoorCoil: {
+    label: 'Outdoor coil and fan',
+    instruction:
+      'Look through the outdoor coil from the inside, check that the fan turns the right way at full speed, and that nothing makes the air come round again.',
+    minutes: 8,
+    outcomes: { blocked: 'dirty, blocked or a weak fan', clean: 'clean, air flows freely' },
+    given: { fouledOutdoorCoil: [0.9, 0.1], cannotTell: [0.25, 0.75] },
+    otherwise: [0.15, 0.85],
+    cautions: ['lockout', 'rotating'],
+  },
+  cleanOutdoorCoil: {
+    label: 'Clean the outdoor coil and measure again',
+    instruction:
+      'Clean the outdoor coil as its maker says, run the unit to rest again and compare condensing over outdoor air with what it was.',
+    minutes: 55,
+    outcomes: { falls: 'condensing comes down by 5 °F or more', stays: 'it stays' },
+    given: { fouledOutdoorCoil: [0.88, 0.12], nonCondensables: [0.06, 0.94] },
+    otherwise: [0.08, 0.92],
+    cautions: ['lockout', 'rotating'],
+  },
+  sensorCheck: {
+    label: 'Instruments against each other',
+    instruction:
+      'Read both gauges open to the air (zero), swap the two clamps, put both on one pipe, clean the pipe and insulate the clamp.',
+    minutes: 10,
+    outcomes: { differ: 'an instrument is off', agree: 'they agree' },
+    given: { sensorFault: [0.92, 0.08], cannotTell: [0.15, 0.85] },
+    otherwise: [0.04, 0.96],
+    cautions: ['frostbite'],
+  },
+  amperes: {
+    label: 'Compressor amperes at these pressures',
+    instruction:
+      'Measure the running current and compare it with what the maker gives for the present pressures and voltage.',
+    minutes: 6,
+    outcomes: { low: 'clearly lower', high: 'clearly higher', normal: 'as expected' },
+    given: {
+      compressorValveLeak: [0.72, 0.05, 0.23],
+      reversingValveLeak: [0.3, 0.1, 0.6],
+      lowCharge: [0.12, 0.03, 0.85],
+      overcharge: [0.03, 0.12, 0.85],
+      nonCondensables: [0.03, 0.17, 0.8],
+      cannotTell: [0.1, 0.2, 0.7],
+    },
+    otherwise: [0.05, 0.07, 0.88],
+    cautions: ['liveElectricity'],
+  },
+  touchReversing: {
+    label: 'Temperatures across the reversing valve',
+    instruction:
+      'Measure the suction gas entering and leaving the reversing valve, a hand from the body: they should differ by no more than 3 °F.',
+    minutes: 7,
+    outcomes: { differ: 'they differ by more', equal: 'they are equal' },
+    given: { reversingValveLeak: [0.88, 0.12], cannotTell: [0.1, 0.9] },
+    otherwise: [0.06, 0.94],
+    cautions: ['hotPipes'],
+    fits: (unit) => unit.heatPump || unit.mode === 'heating',
+  },
+  bulbCheck: {
+    label: 'Valve bulb and its response',
+    instruction:
+      'Check that the bulb is tight, insulated and rightly placed, then warm and cool it in the hand: superheat must follow. An electronic valve: compare commanded and actual steps and its two sensors.',
+    minutes: 12,
+    outcomes: { wrong: 'loose, badly placed or no response', right: 'tight and responding' },
+    given: {
+      valveOpen: [0.75, 0.25],
+      valveStarved: [0.6, 0.4],
+      valveHunting: [0.55, 0.45],
+      cannotTell: [0.15, 0.85],
+    },
+    otherwise: [0.06, 0.94],
+    cautions: ['frostbite'],
+    fits: (unit) => unit.metering !== 'fixed',
+  },
+  watchCycle: {
+    label: 'Watch the contactor and its controls over several cycles',
+    instruction:
+      'Stay with the unit and note what opens: thermostat, a pressure switch, the overload, or a contactor that does not hold.',
+    minutes: 25,
+    outcomes: { cutsOut: 'it cuts out by itself', holds: 'it runs on' },
+    given: { shortCycling: [0.93, 0.07], icedCoil: [0.2, 0.8] },
+    otherwise: [0.05, 0.95],
+    cautions: ['liveElectricity'],
+  },
+  pumpDown: {
+    label: 'Can the compressor pump down',
+    instruction:
+      'Where its maker allows it, close the liquid service valve and watch the suction pressure fall, stop the unit and watch whether it stays down. Open the valve again.',
+    minutes: 15,
+    outcomes: {
+      weak: 'it pulls down slowly or comes back at once',
+      firm: 'it pulls down and holds',
+    },
+    given: {
+      compressorValveLeak: [0.85, 0.15],
+      reversingValveLeak: [0.65, 0.35],
+      cannotTell: [0.12, 0.88],
+    },
+    otherwise: [0.05, 0.95],
+    cautions: ['runPumpedDown'],
+  },
+  standing: {
+    label: 'Standing pressure after equalising',
+    instruction:
+      'Stop the unit, keep the outdoor fan running or wait until everything has the temperature of its surroundings and both pressures are equal and at rest, then compare with saturation.',
+    minutes: 45,
+    outcomes: {
+      above: 'above saturation at the warmest place',
+      below: 'below saturation at the coldest place',
+      agrees: 'it agrees',
+    },
+    given: {
+      nonCondensables: [0.85, 0.01, 0.14],
+      wrongRefrigerant: [0.45, 0.45, 0.1],
+      lowCharge: [0.01, 0.12, 0.87],
+      sensorFault: [0.2, 0.2, 0.6],
+      cannotTell: [0.15, 0.1, 0.75],
+    },
+    otherwise: [0.03, 0.02, 0.95],
+    cautions: ['frostbite'],
+  },
+  leakSearch: {
+    label: 'Search for a leak and for oil',
+    instruction:
+      'Search joints, valve cores, both coils and the service ports with a detector for this refrigerant, and look for oil.',
+    minutes: 30,
+    outcomes: { found: 'a leak or fresh oil', none: 'nothing found' },
+    given: { lowCharge: [0.65, 0.35], nonCondensables: [0.15, 0.85] },
+    otherwise: [0.05, 0.95],
+    cautions: ['flammable', 'refrigerantHandling'],
+  },
+  identify: {
+    label: 'Identify the refrigerant',
+    instruction:
+      'Sample the vapour with a refrigerant identifier that also reports air, and compare with the plate.',
+    minutes: 20,
+    outcomes: { differs: 'another refrigerant, a mixture or air', agrees: 'as on the plate' },
+    given: { wrongRefrigerant: [0.95, 0.05], nonCondensables: [0.5, 0.5] },
+    otherwise: [0.02, 0.98],
+    cautions: ['refrigerantHandling', 'flammable'],
+  },
+  recoverWeigh: {
+    label: 'Recover and weigh the charge',
+    instruction:
+      'Recover the whole charge onto a scale and compare it with plate and line length: the only check that tells the amount for certain.',
+    minutes: 120,
+    outcomes: { low: 'less than it should be', high: 'more than it should be', right: 'right' },
+    given: {
+      lowCharge: [0.95, 0.005, 0.045],
+      overcharge: [0.005, 0.95, 0.045],
+      cannotTell: [0.1, 0.1, 0.8],
+    },
+    otherwise: [0.04, 0.04, 0.92],
+    cautions: ['refrigerantHandling', 'flammable', 'frostbite'],
+  },
+} as const satisfies Record<string, CheckRow>;
+
+export type CheckKey = keyof typeof CHECKS;
+export const CHECK_KEYS = Object.keys(CHECKS) as readonly CheckKey[];
+
+/** The row of a check, typed as the general row. */
+export function checkRow(key: CheckKey): CheckRow {
+  return CHECKS[key];
+}
+
+/** Probability of an outcome (by its position) under a suspect. */
+export function outcomeGiven(row: CheckRow, outcome: number, suspect: SuspectKey): number {
+  return (row.given[suspect] ?? row.otherwise)[outcome] ?? 0;
+}

@@ -1,0 +1,221 @@
+import type { Conditions } from './conditions.ts';
+import { CHECK_KEYS, checkRow, outcomeGiven, type CheckKey } from './checks-table.ts';
+import {
+  impossibleEvidence,
+  otherEvidence,
+  residualLikelihood,
+  residualsOf,
+  singleLikelihood,
+  type Evidence,
+  type EvidenceItem,
+} from './evidence.ts';
+import { expectationsFor } from './expectations.ts';
+import { featuresOf } from './features.ts';
+import { signTable } from './signs.ts';
+import {
+  bySuspect,
+  normalised,
+  priors,
+  SUSPECT_KEYS,
+  updated,
+  type BySuspect,
+  type SuspectKey,
+} from './suspects.ts';
+import type { JudgementInput, Target } from './types.ts';
+
+/** A piece of evidence as it bears on one suspect: the weight is ln of the likelihood ratio. */
+export interface Weighed {
+  readonly item: EvidenceItem;
+  readonly weight: number;
+}
+
+/** A check and what it is worth: expected information in bits, and per minute of work. */
+export interface NextCheck {
+  readonly check: CheckKey;
+  readonly bits: number;
+  readonly bitsPerMinute: number;
+}
+
+/** A possible cause with the evidence for and against it, strongest first. */
+export interface Suspect {
+  readonly key: SuspectKey;
+  readonly probability: number;
+  readonly for: readonly Weighed[];
+  readonly against: readonly Weighed[];
+  /** The check that separates it from its rivals; null where none does. */
+  readonly nextCheck: NextCheck | null;
+}
+
+/** What the evidence comes to. 'cannotTell' and 'nothingWrong' are answers. */
+export interface Diagnosis {
+  readonly answer: 'suspect' | 'nothingWrong' | 'cannotTell';
+  /** All suspects that can exist in this unit, most probable first. */
+  readonly suspects: readonly Suspect[];
+  readonly nextCheck: NextCheck | null;
+  /** Checks in the order of information per minute. */
+  readonly checks: readonly NextCheck[];
+}
+
+/**
+ * Share of the evidence of the residuals that counts: they share sensors and expectations, so they
+ * are not as many independent witnesses as there are of them. Fitted on the tuning half of
+ * `bench:diagnosis`.
+ */
+export const INDEPENDENCE = 0.8;
+/** Nothing is called wrong until it is this much likelier than nothing, and no answer below this. */
+const ANSWER_MARGIN = 1;
+const ANSWER_FLOOR = 0.35;
+
+/** The evidence of one unit: residuals one by one for showing, their joint weight for counting. */
+export interface UnitEvidence {
+  readonly prior: BySuspect;
+  readonly posterior: BySuspect;
+  readonly pieces: readonly Evidence[];
+}
+
+/**
+ * Collects and weighs the evidence of one unit.
+ *
+ * @param readable false where preconditions forbid reading the figures: then only what persons saw
+ *   and did, and the run pattern, count
+ */
+export function weigh(
+  input: JudgementInput,
+  conditions: Conditions,
+  targets: readonly Target[],
+  readable: boolean,
+): UnitEvidence {
+  const { config } = input;
+  const prior = priors(config.metering, config.mode, input.heatPump);
+  const pieces: Evidence[] = otherEvidence(input);
+  let posterior = pieces.reduce((p, e) => updated(p, e.likelihood), prior);
+  if (readable) {
+    const table = signTable(config.metering, config.mode);
+    const features = featuresOf(input.content, config);
+    const residuals = residualsOf(features, expectationsFor(input, conditions, targets));
+    const joint = residualLikelihood(residuals, table);
+    posterior = updated(posterior, tempered(joint, INDEPENDENCE));
+    for (const residual of residuals) {
+      pieces.push({ item: residual.item, likelihood: singleLikelihood(residual, table) });
+    }
+    for (const piece of impossibleEvidence(features, conditions, config)) {
+      posterior = updated(posterior, piece.likelihood);
+      pieces.push(piece);
+    }
+  }
+  return { prior, posterior, pieces };
+}
+
+/** Likelihoods to a power, scaled so that the largest is one. */
+export function tempered(likelihood: BySuspect, power: number): BySuspect {
+  const top = Math.max(...SUSPECT_KEYS.map((key) => likelihood[key]));
+  return bySuspect((key) => (top > 0 ? (likelihood[key] / top) ** power : 1));
+}
+
+/** Ranks the suspects, with evidence in words' reach and the checks that separate them. */
+export function conclude(evidence: UnitEvidence, input: JudgementInput): Diagnosis {
+  const { prior, posterior, pieces } = evidence;
+  const done = new Set(input.outcomes.map((o) => o.check));
+  const unit = { ...input.config, heatPump: input.heatPump };
+  const possible = CHECK_KEYS.filter(
+    (key) => !done.has(key) && (checkRow(key).fits?.(unit) ?? true),
+  );
+  const checks = possible
+    .map((check) => ({ check, ...worth(check, information(posterior, check)) }))
+    .filter((c) => c.bits > 0.005)
+    .sort((a, b) => b.bitsPerMinute - a.bitsPerMinute);
+  const suspects = SUSPECT_KEYS.filter((key) => prior[key] > 0)
+    .map((key): Suspect => ({
+      key,
+      probability: posterior[key],
+      ...sides(key, posterior, pieces),
+      nextCheck: key === 'cannotTell' ? null : separating(key, posterior, possible),
+    }))
+    .sort((a, b) => b.probability - a.probability);
+  return { answer: answerOf(suspects), suspects, nextCheck: checks[0] ?? null, checks };
+}
+
+function answerOf(suspects: readonly Suspect[]): Diagnosis['answer'] {
+  const nothing = suspects.find((s) => s.key === 'nothingWrong')?.probability ?? 0;
+  const [top] = suspects.filter((s) => s.key !== 'nothingWrong');
+  if (top === undefined || nothing * ANSWER_MARGIN >= top.probability) {
+    return nothing >= ANSWER_FLOOR ? 'nothingWrong' : 'cannotTell';
+  }
+  return top.key === 'cannotTell' || top.probability < ANSWER_FLOOR ? 'cannotTell' : 'suspect';
+}
+
+/** Evidence weaker than this (ln of the ratio) is not shown. */
+const SHOWN_WEIGHT = 0.25;
+
+/** Splits the evidence into for and against a suspect, measured against all its rivals. */
+function sides(key: SuspectKey, posterior: BySuspect, pieces: readonly Evidence[]) {
+  const rivals = 1 - posterior[key];
+  const weighed = pieces
+    .filter((piece) => piece.item.kind !== 'plausible')
+    .map((piece): Weighed => {
+      let others = 0;
+      for (const k of SUSPECT_KEYS) {
+        // A certain suspect is measured against its rivals as if they were equal.
+        const share = rivals > 1e-9 ? posterior[k] / rivals : 1 / (SUSPECT_KEYS.length - 1);
+        if (k !== key) others += share * piece.likelihood[k];
+      }
+      return {
+        item: piece.item,
+        weight: Math.log(piece.likelihood[key] / Math.max(others, 1e-300)),
+      };
+    });
+  return {
+    for: weighed.filter((w) => w.weight > SHOWN_WEIGHT).sort((a, b) => b.weight - a.weight),
+    against: weighed.filter((w) => w.weight < -SHOWN_WEIGHT).sort((a, b) => a.weight - b.weight),
+  };
+}
+
+/** Expected information of a check about which suspect it is, bits. */
+export function information(belief: BySuspect, check: CheckKey): number {
+  const row = checkRow(check);
+  let bits = entropy(belief);
+  Object.keys(row.outcomes).forEach((_, i) => {
+    const joint = bySuspect((key) => belief[key] * outcomeGiven(row, i, key));
+    const p = SUSPECT_KEYS.reduce((sum, key) => sum + joint[key], 0);
+    if (p > 0) bits -= p * entropy(normalised(joint));
+  });
+  return Math.max(0, bits);
+}
+
+function entropy(belief: BySuspect): number {
+  return SUSPECT_KEYS.reduce((sum, key) => {
+    const p = belief[key];
+    return p > 0 ? sum - p * Math.log2(p) : sum;
+  }, 0);
+}
+
+function worth(check: CheckKey, bits: number) {
+  return { bits, bitsPerMinute: bits / checkRow(check).minutes };
+}
+
+/** The check that tells most per minute about "this suspect or not". */
+function separating(
+  key: SuspectKey,
+  belief: BySuspect,
+  possible: readonly CheckKey[],
+): NextCheck | null {
+  let best: NextCheck | null = null;
+  for (const check of possible) {
+    const row = checkRow(check);
+    let bits = binaryEntropy(belief[key]);
+    Object.keys(row.outcomes).forEach((_, i) => {
+      const mine = belief[key] * outcomeGiven(row, i, key);
+      const all = SUSPECT_KEYS.reduce((s, k) => s + belief[k] * outcomeGiven(row, i, k), 0);
+      if (all > 0) bits -= all * binaryEntropy(mine / all);
+    });
+    const found = { check, ...worth(check, Math.max(0, bits)) };
+    if (found.bits > 0.002 && (best === null || found.bitsPerMinute > best.bitsPerMinute))
+      best = found;
+  }
+  return best;
+}
+
+function binaryEntropy(p: number): number {
+  if (!(p > 0 && p < 1)) return 0;
+  return -p * Math.log2(p) - (1 - p) * Math.log2(1 - p);
+}

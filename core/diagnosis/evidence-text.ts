@@ -1,0 +1,115 @@
+import { assertNever } from '../result.ts';
+import type { Mode } from '../circuit/types.ts';
+import { checkRow } from './checks-table.ts';
+import type { Weighed } from './diagnose.ts';
+import type { EvidenceItem, Impossible } from './evidence.ts';
+import type { ExpectationSource } from './expectations.ts';
+import { differenceText, temperatureText, type UnitStyle } from './format.ts';
+import type { FeatureKey, ObservationKey } from './types.ts';
+
+/** The name of a feature in a sentence. */
+export function featureLabel(feature: FeatureKey, mode: Mode): string {
+  switch (feature) {
+    case 'evaporating':
+      return 'Evaporating temperature';
+    case 'superheat':
+      return 'Superheat';
+    case 'condensing':
+      return 'Condensing temperature';
+    case 'subcooling':
+      return 'Subcooling';
+    case 'discharge':
+      return 'Discharge temperature';
+    case 'compressorHeat':
+      return 'Discharge temperature for this compression';
+    case 'airChange':
+      return mode === 'cooling' ? 'Air temperature drop' : 'Air temperature rise';
+    case 'drierDrop':
+      return 'Drop across the drier';
+    case 'current':
+      return 'Compressor current';
+    default:
+      return assertNever(feature);
+  }
+}
+
+const SOURCE: Readonly<Record<ExpectationSource, string>> = {
+  baseline: 'this unit when it was healthy',
+  twin: 'its like beside it',
+  maker: 'the maker’s data',
+  target: 'its target',
+  rule: 'the general rule of the trade',
+};
+
+/** What a value of a feature looks like. */
+export function featureText(feature: FeatureKey, value: number, style: UnitStyle): string {
+  if (feature === 'current') return `${value.toFixed(1)} A`;
+  const level = feature === 'evaporating' || feature === 'condensing' || feature === 'discharge';
+  return level ? temperatureText(value, style) : differenceText(value, style);
+}
+
+const OBSERVED: Readonly<Record<ObservationKey, string>> = {
+  icedCoil: 'The coil was seen iced',
+  dirtyFilter: 'The filter was seen dirty',
+  fouledOutdoorCoil: 'The outdoor coil was seen fouled',
+  oilTraces: 'Traces of oil were seen',
+  burntContacts: 'Burnt contacts were seen',
+  equalChargeWeighed: 'The charge was weighed and is right',
+};
+
+const CONTRADICTION: Readonly<Record<Impossible, string>> = {
+  suctionBelowEvaporating: 'the suction line reads colder than the refrigerant evaporating in it',
+  liquidAboveCondensing: 'the liquid line reads hotter than the refrigerant condensing in it',
+  condensingBelowAir: 'condensing reads colder than the air it gives its heat to',
+  supplyBelowEvaporating: 'the supply air reads colder than the refrigerant that cools it',
+};
+
+/** One piece of evidence in plain words, without its bearing. */
+export function evidenceText(item: EvidenceItem, mode: Mode, style: UnitStyle): string {
+  switch (item.kind) {
+    case 'residual':
+      return residualText(item, mode, style);
+    case 'hunting':
+      return 'The readings swing about a still mean';
+    case 'plausible':
+      return 'The readings do not contradict each other';
+    case 'pattern':
+      return `${item.pattern.starts} starts in ${Math.round(item.pattern.span / 60)} minutes, with short runs`;
+    case 'observation':
+      return OBSERVED[item.observation];
+    case 'outcome': {
+      const row = checkRow(item.check);
+      return `${row.label}: ${row.outcomes[item.outcome] ?? item.outcome}`;
+    }
+    case 'impossible':
+      return `By ${differenceText(item.by, style)}, ${CONTRADICTION[item.what]}`;
+    default:
+      return assertNever(item);
+  }
+}
+
+function residualText(
+  item: EvidenceItem & { kind: 'residual' },
+  mode: Mode,
+  style: UnitStyle,
+): string {
+  const label = featureLabel(item.feature, mode);
+  const measured = featureText(item.feature, item.measured, style);
+  const expected = featureText(item.feature, item.expected, style);
+  const amount = (x: number): string =>
+    item.feature === 'current' ? `${x.toFixed(1)} A` : differenceText(x, style);
+  const source = `${SOURCE[item.source]} gives ${expected}`;
+  if (Math.abs(item.residual) <= item.u) {
+    return `${label} ${measured} is not clearly different from what is expected (${source} ± ${amount(item.u)})`;
+  }
+  const side = item.residual > 0 ? 'above' : 'below';
+  return `${label} ${measured} is ${amount(Math.abs(item.residual))} ${side} what is expected (${source} ± ${amount(item.u)})`;
+}
+
+/** A weighed piece with its bearing: `speaks strongly for it`. */
+export function weighedText(weighed: Weighed, mode: Mode, style: UnitStyle): string {
+  const size = Math.abs(weighed.weight);
+  const strength = size > 2.5 ? 'strongly ' : size > 1 ? '' : 'a little ';
+  const side = weighed.weight > 0 ? 'for' : 'against';
+  return `${evidenceText(weighed.item, mode, style)}: speaks ${strength}${side} it.`;
+}

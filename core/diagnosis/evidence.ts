@@ -1,0 +1,222 @@
+import type { EngineConfig } from '../engine-types.ts';
+import type { Conditions } from './conditions.ts';
+import type { Expectations, ExpectationSource } from './expectations.ts';
+import type { Features } from './features.ts';
+import { checkRow, outcomeGiven, type CheckKey } from './checks-table.ts';
+import { classFit, rowsFit, signFit, type ClassFit, type Residual } from './likelihood.ts';
+import type { SignTable } from './signs.ts';
+import { bySuspect, type BySuspect, type SuspectKey } from './suspects.ts';
+import {
+  FEATURE_KEYS,
+  type FeatureKey,
+  type JudgementInput,
+  type ObservationKey,
+  type RunPattern,
+} from './types.ts';
+
+/** One piece of evidence and how well each suspect explains it. */
+export interface Evidence {
+  readonly item: EvidenceItem;
+  readonly likelihood: BySuspect;
+}
+
+/** What the piece is: put into words by `words.ts`. */
+export type EvidenceItem =
+  | {
+      readonly kind: 'residual';
+      readonly feature: FeatureKey;
+      readonly measured: number;
+      readonly expected: number;
+      /** Measured minus expected and the expanded uncertainty of that, k = 2. */
+      readonly residual: number;
+      readonly u: number;
+      readonly source: ExpectationSource;
+    }
+  | { readonly kind: 'hunting' }
+  | { readonly kind: 'pattern'; readonly pattern: RunPattern }
+  | { readonly kind: 'observation'; readonly observation: ObservationKey }
+  | { readonly kind: 'outcome'; readonly check: CheckKey; readonly outcome: string }
+  | { readonly kind: 'impossible'; readonly what: Impossible; readonly by: number }
+  | { readonly kind: 'plausible' };
+
+/** Readings that no circuit makes: an instrument is wrong, swapped or on the wrong pipe. */
+export type Impossible =
+  | 'suctionBelowEvaporating'
+  | 'liquidAboveCondensing'
+  | 'condensingBelowAir'
+  | 'supplyBelowEvaporating';
+
+/** The residuals of a snapshot against its expectations. */
+export function residualsOf(
+  features: Features,
+  expectations: Expectations,
+): (Residual & { item: EvidenceItem & { kind: 'residual' } })[] {
+  const residuals = [];
+  for (const feature of FEATURE_KEYS) {
+    const measured = features[feature];
+    const expected = expectations[feature];
+    if (measured === undefined || expected === undefined) continue;
+    const u = Math.hypot(measured.u, expected.u);
+    const difference = measured.value - expected.value;
+    // Amperes are compared as a fraction: compressors differ in size.
+    const scale = feature === 'current' ? expected.value : 1;
+    residuals.push({
+      feature,
+      value: difference / scale,
+      sd: Math.max(u / 2 / scale, 1e-6),
+      item: {
+        kind: 'residual' as const,
+        feature,
+        measured: measured.value,
+        expected: expected.value,
+        residual: difference,
+        u,
+        source: expected.source,
+      },
+    });
+  }
+  return residuals;
+}
+
+/** Joint likelihood of all residuals under each suspect. */
+export function residualLikelihood(residuals: readonly Residual[], table: SignTable): BySuspect {
+  const fits = residuals.map((r) => [r.feature, classFit(r)] as const);
+  return bySuspect((key) => rowsFit(fits, table[key]));
+}
+
+/** Likelihood of one residual alone: what is shown as evidence for and against. */
+export function singleLikelihood(residual: Residual, table: SignTable): BySuspect {
+  const fit: ClassFit = classFit(residual);
+  return bySuspect((key) =>
+    table[key].reduce((sum, row) => sum + row.share * signFit(fit, row.signs[residual.feature]), 0),
+  );
+}
+
+const HUNTING: Partial<BySuspect> = {
+  valveHunting: 0.9,
+  valveOpen: 0.2,
+  valveStarved: 0.1,
+  lowCharge: 0.1,
+  cannotTell: 0.1,
+};
+
+/**
+ * Probability that a person sees it under each suspect, and otherwise: our own estimates from
+ * common practice. Oil speaks for a leak; ice for air first, then for little refrigerant.
+ */
+const OBSERVED: Readonly<Record<ObservationKey, Partial<BySuspect> & { readonly other: number }>> =
+  {
+    icedCoil: {
+      icedCoil: 0.95,
+      lowIndoorAir: 0.3,
+      lowCharge: 0.12,
+      liquidLineRestriction: 0.12,
+      valveStarved: 0.12,
+      cannotTell: 0.05,
+      nothingWrong: 0.002,
+      other: 0.01,
+    },
+    dirtyFilter: { lowIndoorAir: 0.7, icedCoil: 0.6, cannotTell: 0.2, other: 0.15 },
+    fouledOutdoorCoil: { fouledOutdoorCoil: 0.85, cannotTell: 0.2, other: 0.15 },
+    oilTraces: { lowCharge: 0.35, nonCondensables: 0.12, other: 0.06 },
+    burntContacts: { shortCycling: 0.5, other: 0.05 },
+    // Weighed in by a person: the amount is then right unless the scale or the plate is wrong.
+    equalChargeWeighed: { lowCharge: 0.04, overcharge: 0.04, other: 0.5 },
+  };
+
+/** Evidence that is not a residual: state, run pattern, what a person saw, checks made. */
+export function otherEvidence(input: JudgementInput): Evidence[] {
+  const evidence: Evidence[] = [];
+  if (input.config.metering !== 'fixed' && !unreadable(input)) {
+    const hunting = input.content.state === 'hunting';
+    const p = (key: SuspectKey): number => HUNTING[key] ?? 0.03;
+    if (hunting) evidence.push({ item: { kind: 'hunting' }, likelihood: bySuspect(p) });
+    else evidence.push({ item: { kind: 'plausible' }, likelihood: bySuspect((k) => 1 - p(k)) });
+  }
+  if (input.pattern !== null) evidence.push(patternEvidence(input.pattern));
+  for (const observation of input.observations) {
+    const row = OBSERVED[observation];
+    evidence.push({
+      item: { kind: 'observation', observation },
+      likelihood: bySuspect((key) => row[key] ?? row.other),
+    });
+  }
+  for (const { check, outcome } of input.outcomes) {
+    const row = checkRow(check);
+    const index = Object.keys(row.outcomes).indexOf(outcome);
+    if (index < 0) continue;
+    evidence.push({
+      item: { kind: 'outcome', check, outcome },
+      likelihood: bySuspect((key) => outcomeGiven(row, index, key)),
+    });
+  }
+  return evidence;
+}
+
+function unreadable(input: JudgementInput): boolean {
+  return input.content.state !== 'settled' && input.content.state !== 'hunting';
+}
+
+/** Runs this short, and this many an hour, are short cycling, s and 1/h. */
+const SHORT_RUN_S = 480;
+const STARTS_PER_HOUR = 5;
+
+function patternEvidence(pattern: RunPattern): Evidence {
+  const perHour = pattern.starts / Math.max(pattern.span / 3600, 0.25);
+  const short =
+    pattern.starts >= 3 &&
+    pattern.medianRun !== null &&
+    pattern.medianRun < SHORT_RUN_S &&
+    perHour > STARTS_PER_HOUR;
+  const p = (key: SuspectKey): number =>
+    key === 'shortCycling' ? 0.95 : key === 'icedCoil' || key === 'cannotTell' ? 0.05 : 0.02;
+  return {
+    item: short ? { kind: 'pattern', pattern } : { kind: 'plausible' },
+    likelihood: bySuspect((key) => (short ? p(key) : 1 - p(key))),
+  };
+}
+
+/** How far beyond its uncertainty a reading must be before it is called impossible, K. */
+const BEYOND_K = 0.6;
+
+/** Readings that contradict each other beyond their uncertainty. */
+export function impossibleEvidence(
+  features: Features,
+  conditions: Conditions,
+  config: EngineConfig,
+): Evidence[] {
+  const found: { what: Impossible; by: number }[] = [];
+  const look = (what: Impossible, by: number, u: number): void => {
+    if (by - u > BEYOND_K) found.push({ what, by });
+  };
+  const { superheat, subcooling, condensing, evaporating } = features;
+  if (superheat !== undefined) look('suctionBelowEvaporating', -superheat.value, superheat.u);
+  if (subcooling !== undefined) look('liquidAboveCondensing', -subcooling.value, subcooling.u);
+  const warmer = config.mode === 'cooling' ? conditions.outdoor : conditions.returnAir;
+  if (condensing !== undefined && warmer !== null) {
+    look('condensingBelowAir', warmer.value - condensing.value, Math.hypot(warmer.u, condensing.u));
+  }
+  const supply = conditions.supplyAir;
+  if (evaporating !== undefined && supply !== null && config.mode === 'cooling') {
+    look(
+      'supplyBelowEvaporating',
+      evaporating.value - supply.value,
+      Math.hypot(evaporating.u, supply.u),
+    );
+  }
+  const p = (key: SuspectKey): number =>
+    key === 'sensorFault'
+      ? 0.35
+      : key === 'wrongRefrigerant'
+        ? 0.3
+        : key === 'cannotTell'
+          ? 0.05
+          : 0.01;
+  if (found.length === 0) {
+    return [{ item: { kind: 'plausible' }, likelihood: bySuspect((key) => 1 - p(key)) }];
+  }
+  return found.slice(0, 2).map(({ what, by }) => ({
+    item: { kind: 'impossible', what, by },
+    likelihood: bySuspect(p),
+  }));
+}

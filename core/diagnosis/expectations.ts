@@ -1,0 +1,273 @@
+import type { Metering, Mode } from '../circuit/types.ts';
+import { refrigerant } from '../refrigerant/refrigerants.ts';
+import { dischargeTemperature } from '../circuit/compressor-heat.ts';
+import { differenceFromFahrenheit, kelvinFromFahrenheit } from '../units/temperature.ts';
+import { conditionsOf, type Conditions } from './conditions.ts';
+import { featuresOf } from './features.ts';
+import type { FeatureKey, JudgementInput, ReferenceSnapshot, Target, Uncertain } from './types.ts';
+import { FEATURE_KEYS } from './types.ts';
+
+/** Where an expectation comes from, best first. 'rule' is a general rule of the trade. */
+export type ExpectationSource = 'baseline' | 'twin' | 'maker' | 'target' | 'rule';
+
+/** What a healthy unit would show here and now. SI; `u` expanded, k = 2. */
+export interface Expectation extends Uncertain {
+  readonly source: ExpectationSource;
+}
+export type Expectations = Partial<Readonly<Record<FeatureKey, Expectation>>>;
+
+const degF = differenceFromFahrenheit;
+
+/**
+ * How features of a healthy unit follow the weather and the return air, K per K, with the
+ * half-width (k = 2) of that slope: general rules (common practice, no source), used only to carry
+ * a reference from its conditions to the present ones.
+ */
+interface Slope {
+  readonly outdoor: readonly [slope: number, u: number];
+  readonly indoor: readonly [slope: number, u: number];
+}
+const COOLING_SLOPES: Partial<Readonly<Record<FeatureKey, Slope>>> = {
+  evaporating: { outdoor: [0.12, 0.16], indoor: [0.65, 0.4] },
+  condensing: { outdoor: [0.95, 0.12], indoor: [0.25, 0.25] },
+  superheat: { outdoor: [0, 0.15], indoor: [0, 0.3] },
+  subcooling: { outdoor: [-0.05, 0.15], indoor: [0.05, 0.2] },
+  discharge: { outdoor: [1.2, 0.5], indoor: [0, 0.8] },
+  airChange: { outdoor: [-0.1, 0.1], indoor: [-0.3, 0.5] },
+};
+/** A fixed orifice lets superheat and evaporating follow the weather: slopes of the chart itself. */
+const FIXED_SUPERHEAT: Slope = { outdoor: [-0.55, 0.3], indoor: [1.7, 0.8] };
+const FIXED_EVAPORATING: Slope = { outdoor: [0.3, 0.25], indoor: [0.5, 0.4] };
+const HEATING_SLOPES: Partial<Readonly<Record<FeatureKey, Slope>>> = {
+  evaporating: { outdoor: [0.8, 0.3], indoor: [0.05, 0.15] },
+  condensing: { outdoor: [0.25, 0.25], indoor: [0.95, 0.2] },
+  superheat: { outdoor: [0, 0.3], indoor: [0, 0.2] },
+  subcooling: { outdoor: [0.05, 0.25], indoor: [0, 0.25] },
+  discharge: { outdoor: [-0.2, 0.8], indoor: [1, 0.6] },
+  airChange: { outdoor: [0.3, 0.25], indoor: [-0.1, 0.25] },
+};
+
+/** Half-width (k = 2) by which two healthy units of one make differ beyond their instruments, K. */
+const LIKE_UNITS: Readonly<Record<FeatureKey, number>> = {
+  evaporating: 1.2,
+  superheat: 1.6,
+  condensing: 1.2,
+  subcooling: 1.4,
+  discharge: 4,
+  compressorHeat: 4,
+  airChange: 1.2,
+  drierDrop: 0.4,
+  current: 0,
+};
+/** ... and by which one unit differs from itself a season later. */
+const SAME_UNIT_SHARE = 0.6;
+/** Current of like units, as a fraction (k = 2); compared only at nearly the same pressures. */
+const LIKE_CURRENT = 0.1;
+
+/** Slopes of a feature for this kind of unit. */
+export function slopeOf(feature: FeatureKey, metering: Metering, mode: Mode): Slope | null {
+  if (mode === 'heating') return HEATING_SLOPES[feature] ?? null;
+  if (metering === 'fixed' && feature === 'superheat') return FIXED_SUPERHEAT;
+  if (metering === 'fixed' && feature === 'evaporating') return FIXED_EVAPORATING;
+  return COOLING_SLOPES[feature] ?? null;
+}
+
+/** A correction from one set of conditions to another: what was added, and its u (k = 2). */
+export interface Correction extends Uncertain {
+  /** Whether both conditions were measured on both sides; otherwise equal weather is assumed. */
+  readonly complete: boolean;
+}
+
+/** Half-width assumed (k = 2) for a difference of conditions that was not measured, K. */
+const UNMEASURED_K = 2;
+
+/** What a feature changes by from the conditions `from` to the conditions `to`. */
+export function correction(
+  feature: FeatureKey,
+  unit: { readonly metering: Metering; readonly mode: Mode },
+  from: Conditions,
+  to: Conditions,
+): Correction {
+  const slope = slopeOf(feature, unit.metering, unit.mode);
+  if (slope === null) return { value: 0, u: 0, complete: true };
+  const outdoor = conditionChange(from.outdoor, to.outdoor);
+  const wet = from.returnWetBulb !== null && to.returnWetBulb !== null && unit.mode === 'cooling';
+  const indoor = wet
+    ? conditionChange(from.returnWetBulb, to.returnWetBulb)
+    : conditionChange(from.returnAir, to.returnAir);
+  const parts = [
+    [slope.outdoor, outdoor],
+    [slope.indoor, indoor],
+  ] as const;
+  let value = 0;
+  let square = 0;
+  for (const [[s, sU], change] of parts) {
+    value += s * change.value;
+    square += (s * change.u) ** 2 + (sU * change.value) ** 2;
+  }
+  return { value, u: Math.sqrt(square), complete: outdoor.measured && indoor.measured };
+}
+
+function conditionChange(from: Uncertain | null, to: Uncertain | null) {
+  if (from === null || to === null) return { value: 0, u: UNMEASURED_K, measured: false };
+  return { value: to.value - from.value, u: Math.hypot(from.u, to.u), measured: true };
+}
+
+/**
+ * Expectations in the order of their worth: the unit's own healthy snapshot, its twin under the
+ * same conditions, the maker's data typed in, the target that applies, the general rules.
+ */
+export function expectationsFor(
+  input: JudgementInput,
+  conditions: Conditions,
+  targets: readonly Target[],
+): Expectations {
+  const own = fromReference(input, conditions, input.baseline, 'baseline');
+  const twin = fromReference(input, conditions, input.twin, 'twin');
+  const expectations: Partial<Record<FeatureKey, Expectation>> = {};
+  const rules = fromRules(input, conditions, targets);
+  for (const feature of FEATURE_KEYS) {
+    const maker = input.maker[feature];
+    const expected =
+      own[feature] ??
+      twin[feature] ??
+      (maker === undefined ? undefined : { ...maker, source: 'maker' as const }) ??
+      rules[feature];
+    if (expected !== undefined) expectations[feature] = expected;
+  }
+  return expectations;
+}
+
+function fromReference(
+  input: JudgementInput,
+  to: Conditions,
+  reference: ReferenceSnapshot | null,
+  source: 'baseline' | 'twin',
+): Expectations {
+  // Another refrigerant, valve or mode is another machine: it is no reference.
+  if (
+    reference?.config.refrigerant !== input.config.refrigerant ||
+    reference.config.metering !== input.config.metering ||
+    reference.config.mode !== input.config.mode
+  ) {
+    return {};
+  }
+  const from = conditionsOf(reference.content, reference.config);
+  const features = featuresOf(reference.content, reference.config);
+  const expectations: Partial<Record<FeatureKey, Expectation>> = {};
+  const share = source === 'baseline' ? SAME_UNIT_SHARE : 1;
+  for (const feature of FEATURE_KEYS) {
+    const reading = features[feature];
+    if (reading === undefined) continue;
+    const moved = correction(feature, input.config, from, to);
+    const unlike = share * unlikeness(feature, reading);
+    expectations[feature] = {
+      value: reading.value + moved.value,
+      u: Math.hypot(reading.u, moved.u, unlike),
+      source,
+    };
+  }
+  return expectations;
+}
+
+/** Half-width (k = 2) by which like units differ. */
+export function unlikeness(feature: FeatureKey, reading: Uncertain): number {
+  return feature === 'current' ? LIKE_CURRENT * reading.value : LIKE_UNITS[feature];
+}
+
+/** Return air assumed where none was measured: a lived-in house, 75 °F ± 6 °F, half humid. */
+const USUAL_RETURN: Uncertain = { value: kelvinFromFahrenheit(75), u: degF(6) };
+const USUAL_WET_BULB: Uncertain = { value: kelvinFromFahrenheit(63), u: degF(5) };
+
+/**
+ * The general rules of the trade (common practice, no source), wide on purpose. Cooling: evaporating
+ * 40 °F at a wet bulb of 63 °F, condensing 20 °F over outdoor air; superheat and subcooling 10 °F
+ * where no target stands; no drop across a drier. Heating: evaporating 13 °F under outdoor air,
+ * condensing 30 °F over the return air, air 25 °F warmer.
+ */
+function fromRules(
+  input: JudgementInput,
+  conditions: Conditions,
+  targets: readonly Target[],
+): Expectations {
+  const rules: Partial<Record<FeatureKey, Expectation>> = {};
+  const rule = (feature: FeatureKey, value: number, u: number): void => {
+    rules[feature] = { value, u, source: 'rule' };
+  };
+  rule('drierDrop', 0, degF(1.5));
+  rule('compressorHeat', 0, degF(6));
+  if (input.config.mode === 'heating') heatingRules(conditions, rule);
+  else coolingRules(input, conditions, rule);
+  for (const target of targets) {
+    const feature = target.quantity === 'airDrop' ? 'airChange' : target.quantity;
+    if (target.value === null) continue;
+    // Healthy units stand about their targets with the tolerance of the trade.
+    const u = Math.hypot(target.u, target.high - target.value);
+    rules[feature] = { value: target.value, u, source: 'target' };
+  }
+  dischargeRule(input, rules);
+  return rules;
+}
+
+type AddRule = (feature: FeatureKey, value: number, u: number) => void;
+
+function coolingRules(input: JudgementInput, conditions: Conditions, rule: AddRule): void {
+  const wet =
+    conditions.returnWetBulb ??
+    (conditions.returnAir === null
+      ? USUAL_WET_BULB
+      : { value: conditions.returnAir.value - degF(12), u: degF(8) });
+  const outdoor = conditions.outdoor;
+  const slope = slopeOf('evaporating', input.config.metering, 'cooling')?.outdoor[0] ?? 0;
+  const warmth = outdoor === null ? 0 : slope * (outdoor.value - kelvinFromFahrenheit(90));
+  rule(
+    'evaporating',
+    kelvinFromFahrenheit(41) + 0.65 * (wet.value - kelvinFromFahrenheit(63)) + warmth,
+    Math.hypot(degF(7), 0.65 * wet.u),
+  );
+  if (outdoor !== null) {
+    rule('condensing', outdoor.value + degF(20), Math.hypot(degF(10), outdoor.u));
+  }
+  const fixed = input.config.metering === 'fixed';
+  if (!fixed) rule('superheat', degF(11), degF(8));
+  rule('subcooling', degF(10), fixed ? degF(9) : degF(7));
+  if (conditions.returnAir !== null) rule('airChange', degF(19), degF(7));
+}
+
+function heatingRules(conditions: Conditions, rule: AddRule): void {
+  const { outdoor } = conditions;
+  const returnAir = conditions.returnAir ?? USUAL_RETURN;
+  if (outdoor !== null) {
+    const under = degF(8) + 0.15 * Math.max(0, outdoor.value - kelvinFromFahrenheit(17));
+    rule('evaporating', outdoor.value - under, Math.hypot(degF(7), outdoor.u));
+    rule('airChange', degF(18) + 0.35 * (outdoor.value - kelvinFromFahrenheit(17)), degF(12));
+  }
+  rule('condensing', returnAir.value + degF(30), Math.hypot(degF(14), returnAir.u));
+  rule('superheat', degF(9), degF(9));
+  rule('subcooling', degF(11), degF(10));
+}
+
+/** Discharge temperature from the expected states on both sides, where they are all expected. */
+function dischargeRule(
+  input: JudgementInput,
+  rules: Partial<Record<FeatureKey, Expectation>>,
+): void {
+  const { evaporating, condensing, superheat } = rules;
+  if (evaporating === undefined || condensing === undefined || superheat === undefined) return;
+  const fluid = refrigerant(input.config.refrigerant);
+  const low = fluid.curves.pDew(evaporating.value);
+  const high = fluid.curves.pBubble(condensing.value);
+  const value = dischargeTemperature(
+    {
+      suctionPressure: low,
+      suctionTemp: evaporating.value + Math.max(0, superheat.value),
+      dischargePressure: high,
+    },
+    0.72,
+    fluid,
+  );
+  if (Number.isNaN(value)) return;
+  // Condensing and superheat pass on one for one, evaporating with about half, efficiency the rest.
+  const u = Math.hypot(condensing.u, superheat.u, 0.5 * evaporating.u, degF(16));
+  rules.discharge = { value, u, source: 'rule' };
+}

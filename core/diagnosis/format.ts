@@ -1,0 +1,45 @@
+import { fahrenheitFromDifference, fahrenheitFromKelvin } from '../units/temperature.ts';
+import { kelvin, pascal } from '../units/brands.ts';
+import { PASCAL_PER_PSI, psigFromPascal } from '../units/pressure.ts';
+
+/** In which units a person reads: US customary or SI. */
+export type UnitStyle = 'us' | 'si';
+
+/** A temperature level from K. */
+export function temperatureText(t: number, style: UnitStyle): string {
+  return style === 'us'
+    ? `${fahrenheitFromKelvin(kelvin(t)).toFixed(1)} °F`
+    : `${(t - 273.15).toFixed(1)} °C`;
+}
+
+/** A difference of temperatures from K. */
+export function differenceText(dt: number, style: UnitStyle): string {
+  return style === 'us' ? `${fahrenheitFromDifference(dt).toFixed(1)} °F` : `${dt.toFixed(1)} K`;
+}
+
+/** A gauge pressure from Pa absolute and the atmosphere, Pa. */
+export function pressureText(p: number, atmosphere: number, style: UnitStyle): string {
+  return style === 'us'
+    ? `${psigFromPascal(pascal(p), pascal(atmosphere)).toFixed(0)} psig`
+    : `${((p - atmosphere) / 1e3).toFixed(0)} kPa gauge`;
+}
+
+/** A difference of pressures from Pa. */
+export function pressureDifferenceText(dp: number, style: UnitStyle): string {
+  return style === 'us'
+    ? `${(dp / PASCAL_PER_PSI).toFixed(1)} psi`
+    : `${(dp / 1e3).toFixed(1)} kPa`;
+}
+
+/** A duration from s, in minutes. */
+export function minutesText(seconds: number): string {
+  const minutes = Math.round(seconds / 60);
+  return `${minutes} ${minutes === 1 ? 'minute' : 'minutes'}`;
+}
+
+/** A probability as a whole percentage; never 0 % or 100 % of what is not certain. */
+export function percentText(p: number): string {
+  if (p < 0.005) return 'under 1 %';
+  if (p > 0.995) return 'over 99 %';
+  return `${Math.round(100 * p)} %`;
+}

@@ -1,0 +1,147 @@
+import { fahrenheitFromKelvin, kelvinFromFahrenheit } from '../units/temperature.ts';
+import { kelvin } from '../units/brands.ts';
+import type { ChannelKey } from '../stream/channels.ts';
+import type { QuantityMotion } from '../steadiness/types.ts';
+import { figureRow } from '../circuit/figures.ts';
+import type { Conditions } from './conditions.ts';
+import { OUTDOOR_FLOOR_DEGF, RETURN_FLOOR_DEGF, STANDARDS } from './tolerances.ts';
+import type { JudgementInput, Refusal, VerdictRow } from './types.ts';
+
+/** Water freezes, and with it the moisture on the coil, K. */
+const FREEZING = 273.15;
+/**
+ * Least air over the coil that RA3.2 accepts where it was measured: 300 cfm a ton (2008, RA3-15),
+ * here m3/s per W: 300 ft3/min / 12 000 Btu/h.
+ */
+const LEAST_FLOW_PER_WATT = (300 * 0.3048 ** 3) / 60 / ((12_000 * 1055.05585262) / 3600);
+/** The split passes as evidence of airflow while this little speaks for too high a split. */
+const AIRFLOW_DOUBT = 0.2;
+
+/** What forbids reading anything at all: state, missing or stale channels, ice. */
+export function readingRefusals(input: JudgementInput): Refusal[] {
+  const refusals: Refusal[] = [];
+  const { state, reason } = input.content;
+  if (state === 'idle') refusals.push({ blocks: 'all', code: 'NOT_RUNNING' });
+  if (state === 'blind') {
+    const missing = reason.code === 'missing' ? reason.channels : [];
+    refusals.push({ blocks: 'all', code: 'BLIND', missing });
+  }
+  if (state === 'starting' || state === 'moving' || state === 'disturbed') {
+    refusals.push({ blocks: 'all', code: 'UNSTEADY', state });
+  }
+  const stale = staleChannels(input);
+  if (stale.length > 0) refusals.push({ blocks: 'all', code: 'STALE', channels: stale });
+  if (input.observations.includes('icedCoil')) {
+    refusals.push({ blocks: 'all', code: 'ICED_COIL', seen: 'byPerson' });
+  } else if (iceInStream(input)) {
+    refusals.push({ blocks: 'all', code: 'ICED_COIL', seen: 'inStream' });
+  }
+  return refusals;
+}
+
+/** Stale channels that superheat or subcooling are made of: without them there is no judgement. */
+function staleChannels(input: JudgementInput): ChannelKey[] {
+  const needed = new Set<ChannelKey>([
+    ...figureRow('superheat').inputs.flat(),
+    ...figureRow('subcooling').inputs.flat(),
+  ]);
+  return input.content.channels
+    .filter((c) => c.marks.includes('stale') && needed.has(c.channel))
+    .map((c) => c.channel);
+}
+
+/**
+ * Ice growing on the indoor coil, in cooling: evaporating below freezing, superheat falling and the
+ * supply air warming at the same time, each beyond its own uncertainty.
+ */
+export function iceInStream(input: JudgementInput): boolean {
+  const evaporating = input.content.figures.suctionSaturation;
+  if (input.config.mode !== 'cooling' || evaporating === undefined) return false;
+  if (evaporating.value + evaporating.u >= FREEZING) return false;
+  return falls(input.motions, 'superheat') && falls(input.motions, 'airDrop');
+}
+
+function falls(motions: readonly QuantityMotion[], key: QuantityMotion['key']): boolean {
+  const motion = motions.find((m) => m.key === key);
+  if (motion === undefined || motion.drift === null || motion.driftU === null) return false;
+  return motion.drift + motion.driftU < 0;
+}
+
+/** What forbids charge advice although the readings stand: run time, weather, air, zero. */
+export function chargeRefusals(
+  input: JudgementInput,
+  conditions: Conditions,
+  split: VerdictRow | null,
+): Refusal[] {
+  const refusals: Refusal[] = [];
+  const blocks = 'charge';
+  const asked = Math.max(STANDARDS[input.standard].runTime, input.config.minimumRun);
+  if (input.runTime !== null && input.runTime < asked) {
+    refusals.push({ blocks, code: 'RUN_TOO_SHORT', runTime: input.runTime, asked });
+  }
+  if (input.config.mode === 'cooling') refusals.push(...weather(conditions));
+  refusals.push(...airflow(input, split));
+  const superheat = input.content.figures.superheat;
+  const subcooling = input.content.figures.subcooling;
+  if (superheat === undefined) {
+    refusals.push({ blocks, code: 'MISSING_READING', figure: 'superheat' });
+  }
+  if (subcooling === undefined && input.config.metering !== 'fixed') {
+    refusals.push({ blocks, code: 'MISSING_READING', figure: 'subcooling' });
+  }
+  if (
+    superheat !== undefined &&
+    subcooling !== undefined &&
+    superheat.value <= 0 &&
+    subcooling.value <= 0
+  ) {
+    refusals.push({
+      blocks,
+      code: 'BOTH_AT_ZERO',
+      superheat: superheat.value,
+      subcooling: subcooling.value,
+    });
+  }
+  return refusals;
+}
+
+function weather(conditions: Conditions): Refusal[] {
+  const refusals: Refusal[] = [];
+  const { outdoor, returnAir } = conditions;
+  if (outdoor === null) refusals.push({ blocks: 'charge', code: 'OUTDOOR_UNKNOWN' });
+  else if (fahrenheitFromKelvin(kelvin(outdoor.value)) < OUTDOOR_FLOOR_DEGF) {
+    const floor = kelvinFromFahrenheit(OUTDOOR_FLOOR_DEGF);
+    refusals.push({ blocks: 'charge', code: 'OUTDOOR_TOO_COLD', outdoor: outdoor.value, floor });
+  }
+  if (returnAir !== null && fahrenheitFromKelvin(kelvin(returnAir.value)) < RETURN_FLOOR_DEGF) {
+    refusals.push({
+      blocks: 'charge',
+      code: 'RETURN_TOO_COLD',
+      returnAir: returnAir.value,
+      floor: kelvinFromFahrenheit(RETURN_FLOOR_DEGF),
+    });
+  }
+  return refusals;
+}
+
+/**
+ * Airflow is known when a person attested it, when it was measured and is enough, or when the
+ * temperature split speaks for it (RA3.2: a split above target means low airflow, a split below it
+ * passes the airflow although the capacity may be low).
+ */
+function airflow(input: JudgementInput, split: VerdictRow | null): Refusal[] {
+  const blocks = 'charge';
+  if (input.airflow.kind === 'measured') {
+    const { flow } = input.airflow;
+    const capacity = input.nameplate.capacity_W;
+    const floor = capacity === null ? 0 : capacity * LEAST_FLOW_PER_WATT;
+    return flow.value < floor ? [{ blocks, code: 'AIRFLOW_MEASURED_LOW', flow, floor }] : [];
+  }
+  if (split?.verdict === 'above' && split.target.value !== null) {
+    const over = { value: split.reading.value - split.target.value, u: split.u };
+    return [{ blocks, code: 'AIRFLOW_LOW', over }];
+  }
+  if (input.airflow.kind === 'attested') return [];
+  if (split !== null && split.probability.above < AIRFLOW_DOUBT) return [];
+  return [{ blocks, code: 'AIRFLOW_UNKNOWN' }];
+}

@@ -1,0 +1,57 @@
+import { differenceFromFahrenheit } from '../units/temperature.ts';
+import type { StandardKey } from './types.ts';
+
+/** How far from its target a reading may lie, K, and what the procedure asks before it counts. */
+export interface Standard {
+  readonly superheat: number;
+  readonly subcooling: number;
+  readonly split: number;
+  /** Range of superheat that shows a working valve where its maker names none. */
+  readonly valveRange: readonly [number, number];
+  /** Run time before measuring, s. */
+  readonly runTime: number;
+  readonly fromMemory: boolean;
+}
+
+const degF = differenceFromFahrenheit;
+const RUN_TIME_S = 15 * 60;
+
+/**
+ * California Title 24 Reference Residential Appendix RA3.2: 15 minutes of running, superheat ±5 °F
+ * for the installer (2008, RA3-14), subcooling ±3 °F for the installer (2008, RA3-15), split ±3 °F
+ * installer, ±4 °F rater (2008, RA3-16), valve range 4 to 25 °F installer, 3 to 26 °F rater (2008,
+ * RA3-15). The rater's ±6 °F of superheat is of 2008; the rater's ±4 °F of subcooling (2008) is
+ * from memory. ANSI/ACCA 5 QI 2015: superheat ±5 °F, subcooling ±3 °F of the maker's value, from
+ * memory; it names no split and no valve range, so those of RA3.2 stand in.
+ */
+export const STANDARDS: Readonly<Record<StandardKey, Standard>> = {
+  ra32Installer: {
+    superheat: degF(5),
+    subcooling: degF(3),
+    split: degF(3),
+    valveRange: [degF(4), degF(25)],
+    runTime: RUN_TIME_S,
+    fromMemory: false,
+  },
+  ra32Rater: {
+    superheat: degF(6),
+    subcooling: degF(4),
+    split: degF(4),
+    valveRange: [degF(3), degF(26)],
+    runTime: RUN_TIME_S,
+    fromMemory: true,
+  },
+  acca5: {
+    superheat: degF(5),
+    subcooling: degF(3),
+    split: degF(3),
+    valveRange: [degF(4), degF(25)],
+    runTime: RUN_TIME_S,
+    fromMemory: true,
+  },
+};
+
+/** Outdoor air below which RA3.2 does not test the charge by running readings (RA3.2.1.1): 55 °F. */
+export const OUTDOOR_FLOOR_DEGF = 55;
+/** Return air below which it does not either: 70 °F (from memory: the tables begin there). */
+export const RETURN_FLOOR_DEGF = 70;

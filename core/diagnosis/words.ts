@@ -1,0 +1,219 @@
+import { assertNever } from '../result.ts';
+import { channelRow } from '../stream/channels.ts';
+import type { ChargeAdvice } from '../checks/running.ts';
+import { figureRow } from '../circuit/figures.ts';
+import type { PsychrometricRefusal } from '../circuit/psychrometrics.ts';
+import {
+  differenceText,
+  minutesText,
+  percentText,
+  temperatureText,
+  type UnitStyle,
+} from './format.ts';
+import type { SuspectKey } from './suspects.ts';
+import type {
+  Refusal,
+  StandardKey,
+  SuperheatChart,
+  Target,
+  TargetSource,
+  VerdictRow,
+} from './types.ts';
+import type { TableRefusal } from './table.ts';
+
+/** What the judge says, in words: the one place of its sentences. */
+
+export const STANDARD_LABEL: Readonly<Record<StandardKey, string>> = {
+  ra32Installer: 'California RA3.2, installer',
+  ra32Rater: 'California RA3.2, rater (partly from memory)',
+  acca5: 'ANSI/ACCA 5 QI 2015 (from memory)',
+};
+export const CHART_LABEL: Readonly<Record<SuperheatChart, string>> = {
+  chargingChart: 'Published charging chart of equipment manuals',
+  ra32: 'California Table RA3.2-2 (from memory)',
+};
+
+/** The name of each suspect. */
+export const SUSPECT_LABEL: Readonly<Record<SuspectKey, string>> = {
+  nothingWrong: 'Nothing wrong',
+  lowCharge: 'Too little refrigerant',
+  overcharge: 'Too much refrigerant',
+  lowIndoorAir: 'Too little indoor air',
+  icedCoil: 'Coil covered with ice',
+  fouledOutdoorCoil: 'Outdoor coil fouled or its fan weak',
+  liquidLineRestriction: 'Restriction in the liquid line (drier, screen, kink)',
+  nonCondensables: 'Air or another gas in the circuit',
+  compressorValveLeak: 'Compressor pumps badly (leaking valves or scrolls)',
+  reversingValveLeak: 'Reversing valve leaks through',
+  valveHunting: 'Expansion valve hunts',
+  valveStarved: 'Expansion valve feeds too little',
+  valveOpen: 'Expansion valve feeds too much or is stuck open',
+  wrongRefrigerant: 'Another refrigerant than believed',
+  shortCycling: 'Short cycling',
+  sensorFault: 'An instrument is off, swapped or has slipped',
+  cannotTell: 'Something else',
+};
+
+/** Where a target comes from. */
+export const SOURCE_LABEL: Readonly<Record<TargetSource['code'], string>> = {
+  nameplate: 'nameplate or maker’s chart, as typed in',
+  chargingChart: 'charging chart as printed in equipment manuals (Carrier 38VTA, Lennox 14ACX)',
+  ra32Superheat: 'California Title 24 RA3.2, Table RA3.2-2, from memory',
+  ra32Split: 'California Title 24 RA3.2, Table RA3.2-3, from memory',
+  ra32ValveRange: 'range that shows a working valve, California Title 24 RA3.2 (2008)',
+};
+
+const QUANTITY_LABEL: Readonly<Record<Target['quantity'], string>> = {
+  superheat: 'Superheat',
+  subcooling: 'Subcooling',
+  airDrop: 'Air temperature drop',
+};
+
+/** A target in one line. */
+export function targetText(target: Target, style: UnitStyle): string {
+  const range =
+    target.value === null
+      ? `${differenceText(target.low, style)} to ${differenceText(target.high, style)}`
+      : `${differenceText(target.value, style)} ± ${differenceText(target.high - target.value, style)}`;
+  return `${QUANTITY_LABEL[target.quantity]}: ${range} (${SOURCE_LABEL[target.source.code]})`;
+}
+
+/** A verdict in one sentence, with the probability behind the mark. */
+export function verdictText(row: VerdictRow, style: UnitStyle): string {
+  const name = QUANTITY_LABEL[row.quantity];
+  const value = `${differenceText(row.reading.value, style)} ± ${differenceText(row.reading.u, style)}`;
+  const { below, within, above } = row.probability;
+  switch (row.verdict) {
+    case 'within':
+      return `${name} ${value} is within its limits (${percentText(within)}).`;
+    case 'above':
+      return `${name} ${value} is above its limits (${percentText(above)}).`;
+    case 'below':
+      return `${name} ${value} is below its limits (${percentText(below)}).`;
+    case 'undecided':
+      return `${name} ${value}: the instruments cannot decide it (below ${percentText(below)}, within ${percentText(within)}, above ${percentText(above)}).`;
+    default:
+      return assertNever(row.verdict);
+  }
+}
+
+type RefusalTexts = {
+  readonly [C in Refusal['code']]: (r: Extract<Refusal, { code: C }>, style: UnitStyle) => string;
+};
+
+const REFUSAL_TEXT: RefusalTexts = {
+  NOT_RUNNING: () =>
+    'The unit is not running. Run it for the running check, or use the standing check while it is off.',
+  UNSTEADY: (r) =>
+    r.state === 'starting'
+      ? 'The unit has only just started. Let it run on; the readings will be judged when they are still.'
+      : r.state === 'disturbed'
+        ? 'Something has just changed. Leave doors, fan, thermostat and hoses alone and wait until the readings are still again.'
+        : 'The readings still move. Leave the unit alone and wait until they are still.',
+  BLIND: (r) =>
+    r.missing.length === 0
+      ? 'A reading that is needed is missing. Connect and assign its sensor.'
+      : `Missing: ${r.missing.join(', ')}. Connect and assign what is missing.`,
+  STALE: (r) =>
+    `No fresh value from ${r.channels.map((c) => channelRow(c).label).join(', ')}. Check battery, distance and clamp, and wait for new values.`,
+  ICED_COIL: (r) =>
+    r.seen === 'byPerson'
+      ? 'The coil is iced. Readings over ice say nothing about the charge. Thaw it completely (compressor off, fan on), put the air right first (filter, blower, coil), then run and measure again.'
+      : 'The coil seems to be icing: evaporating is below freezing while superheat falls and the supply air warms. Look at the coil; if there is ice, thaw it completely and put the air right before measuring again.',
+  RUN_TOO_SHORT: (r) =>
+    `It has run for ${minutesText(r.runTime)}; the procedure asks ${minutesText(r.asked)} before the charge is judged. Let it run on.`,
+  AIRFLOW_UNKNOWN: () =>
+    'Airflow is not known. Measure it, or measure return (dry and wet bulb) and supply air for the temperature split, or look at filter, coil and blower and say so. Charge is judged only after the air is right.',
+  AIRFLOW_LOW: (r, style) =>
+    `The air cools ${differenceText(r.over.value, style)} ± ${differenceText(r.over.u, style)} more than it should: airflow is low. Put the air right first (filter, coil, blower, dampers), then measure again.`,
+  AIRFLOW_MEASURED_LOW: (r, style) =>
+    `The measured airflow is below ${flowText(r.floor, style)}, the least for this unit’s capacity (300 cfm a ton). Put the air right first, then measure again.`,
+  OUTDOOR_UNKNOWN: () =>
+    'Outdoor air temperature is missing. Measure it in the shade at the inlet of the outdoor coil.',
+  OUTDOOR_TOO_COLD: (r, style) =>
+    `Outdoor air is ${temperatureText(r.outdoor, style)}, below the ${temperatureText(r.floor, style)} of the running method. Weigh the charge in, or come back on a warmer day, or use the maker’s own cold-weather procedure.`,
+  RETURN_TOO_COLD: (r, style) =>
+    `Return air is ${temperatureText(r.returnAir, style)}, below the ${temperatureText(r.floor, style)} at which the tables begin. Warm the house up first.`,
+  WET_BULB_UNKNOWN: () =>
+    'The wet bulb of the return air is missing. Measure it, or the humidity, in the return close to the coil.',
+  AIR_REFUSED: (r, style) => airRefusalText(r.why, style),
+  TABLE: (r) => tableRefusalText(r.table, r.why),
+  NO_SUBCOOLING_TARGET: () =>
+    'No target for subcooling. Read it from the nameplate or the maker’s papers and enter it: with an expansion valve the charge is judged by it.',
+  HEATING_BY_MAKER_ONLY: () =>
+    'In heating the charge is judged by the maker’s heating chart only, or weighed in. The readings below are still good for finding other faults.',
+  BOTH_AT_ZERO: () =>
+    'Superheat and subcooling are both at or below zero. Check gauges, clamps and the refrigerant chosen first; if they are right, liquid may be reaching the compressor: stop the unit and find out why.',
+  MISSING_READING: (r) =>
+    `${figureRow(r.figure).label} cannot be computed. Measure what it needs: ${figureRow(r.figure).explain}`,
+};
+
+/** A refusal: what stands in the way and what to do. */
+export function refusalText(refusal: Refusal, style: UnitStyle): string {
+  // The table is keyed by the code, so the row takes exactly this refusal.
+  const text = REFUSAL_TEXT[refusal.code] as (r: Refusal, style: UnitStyle) => string;
+  return text(refusal, style);
+}
+
+function flowText(flow: number, style: UnitStyle): string {
+  return style === 'us'
+    ? `${Math.round((flow * 60) / 0.3048 ** 3)} cfm`
+    : `${flow.toFixed(3)} m³/s`;
+}
+
+function airRefusalText(why: PsychrometricRefusal, style: UnitStyle): string {
+  switch (why.code) {
+    case 'WET_BULB_ABOVE_DRY_BULB':
+      return `The wet bulb (${temperatureText(why.wetBulb, style)}) is above the dry bulb (${temperatureText(why.dryBulb, style)}), which cannot be. Swap or check the two sensors.`;
+    case 'WET_BULB_TOO_LOW':
+      return `The wet bulb (${temperatureText(why.wetBulb, style)}) is lower than even dry air would give. Check the sensor.`;
+    case 'AIR_OUT_OF_RANGE':
+      return `The ${AIR_LABEL[why.quantity]} is outside what air in a building can be. Check the sensor and its assignment.`;
+    default:
+      return assertNever(why);
+  }
+}
+
+const AIR_LABEL = {
+  dryBulb: 'dry bulb',
+  wetBulb: 'wet bulb',
+  relativeHumidity: 'humidity',
+  atmosphere: 'atmospheric pressure',
+} as const;
+
+/** The tables are printed in °F, so their limits are named in °F whatever the user reads in. */
+function tableRefusalText(table: 'superheat' | 'split', why: TableRefusal): string {
+  const name = table === 'superheat' ? 'superheat chart' : 'temperature-split table';
+  if (why.code === 'IN_THE_DASHES') {
+    return table === 'superheat'
+      ? `At ${why.row.toFixed(0)} °F outdoors and ${why.column.toFixed(0)} °F wet bulb the ${name} prints a dash: the charge cannot be tested at these conditions. Warm the house up or come back on another day.`
+      : `The return air is drier than the ${name} goes. Airflow must be measured or looked at instead.`;
+  }
+  const entry =
+    why.axis === 'column'
+      ? 'return wet bulb'
+      : table === 'superheat'
+        ? 'outdoor air'
+        : 'return air';
+  return `The ${entry} of ${why.value.toFixed(1)} °F is outside the ${name} (${why.min} to ${why.max} °F), and nothing is extrapolated. Bring the ${entry} into the table, or use the maker’s own chart.`;
+}
+
+/** What may be said of the charge, in words. Never a weight. */
+export function chargeText(advice: ChargeAdvice, style: UnitStyle): string {
+  switch (advice.code) {
+    case 'REFUSED':
+      return 'No word about the charge: see what stands in the way.';
+    case 'AGREES':
+      return `${verdictText(advice.verdict, style)} The charge agrees with its target. Leave it alone.`;
+    case 'UNDECIDED':
+      return `${verdictText(advice.verdict, style)} Better instruments or a longer average would decide; until then leave the charge alone.`;
+    case 'LOOK_FIRST':
+      return `${verdictText(advice.verdict, style)} The amount of refrigerant is only one explanation (${percentText(advice.charge)}): make the next check before touching the charge.`;
+    case 'LIKELY_LOW':
+      return `${verdictText(advice.verdict, style)} Too little refrigerant is the likeliest cause (${percentText(advice.charge)}). Refrigerant does not wear out: find the leak first. Then charge by the maker’s procedure in small steps, with a full run after each. Running pressures do not tell the weight that is missing.`;
+    case 'LIKELY_HIGH':
+      return `${verdictText(advice.verdict, style)} Too much refrigerant is the likeliest cause (${percentText(advice.charge)}). Confirm by the next check; recover into a cylinder by the maker’s procedure in small steps, with a full run after each.`;
+    default:
+      return assertNever(advice);
+  }
+}

@@ -1,0 +1,146 @@
+import { describe, expect, it } from 'vitest';
+import { judge } from '../../../../core/checks/running.ts';
+import { refusalText } from '../../../../core/diagnosis/words.ts';
+import type { JudgementInput } from '../../../../core/diagnosis/types.ts';
+import type { QuantityMotion } from '../../../../core/steadiness/types.ts';
+import { differenceFromFahrenheit } from '../../../../core/units/temperature.ts';
+import { inputOf, probabilityOf, snapshotOf, type Setup, type Written } from './make.ts';
+
+const RIGHT: Written = {
+  suction: 122,
+  liquid: 365,
+  suctionLine: 52,
+  liquidLine: 99.5,
+  outdoor: 90,
+  return: 75,
+  wetBulb: 63,
+  supply: 56,
+};
+const plate = {
+  targetSubcooling_K: differenceFromFahrenheit(10),
+  targetSuperheat_K: null,
+  capacity_W: 10_550,
+};
+const right = (more: Partial<JudgementInput> = {}, setup: Setup = {}): JudgementInput =>
+  inputOf(RIGHT, setup, { nameplate: plate, ...more });
+const codes = (input: JudgementInput): string[] => judge(input).refusals.map((r) => r.code);
+
+describe('preconditions', () => {
+  it('lets a settled unit with everything known be judged', () => {
+    const judgement = judge(right());
+    expect(judgement.refusals).toEqual([]);
+    expect(judgement.charge.code).toBe('AGREES');
+    expect(judgement.diagnosis.answer).toBe('nothingWrong');
+  });
+
+  it('judges nothing while the state is not at rest', () => {
+    for (const state of ['starting', 'moving', 'disturbed', 'idle', 'blind'] as const) {
+      const judgement = judge(right({}, { state }));
+      expect(judgement.verdicts).toEqual([]);
+      expect(judgement.charge.code).toBe('REFUSED');
+      expect(judgement.refusals.some((r) => r.blocks === 'all')).toBe(true);
+      expect(judgement.virtualCharge).toBeNull();
+    }
+  });
+
+  it('judges a hunting unit by its averages', () => {
+    const judgement = judge(right({}, { state: 'hunting' }));
+    expect(judgement.verdicts).toHaveLength(3);
+    expect(judgement.diagnosis.suspects[0]?.key).toBe('valveHunting');
+  });
+
+  it('gives no charge advice over ice, whoever saw it, and looks for air first', () => {
+    const byPerson = judge(right({ observations: ['icedCoil', 'dirtyFilter'] }));
+    expect(byPerson.charge.code).toBe('REFUSED');
+    const suspects = byPerson.diagnosis.suspects;
+    const air = probabilityOf(suspects, 'lowIndoorAir') + probabilityOf(suspects, 'icedCoil');
+    expect(air).toBeGreaterThan(0.8);
+    expect(byPerson.diagnosis.nextCheck?.check).toBe('filterStatic');
+  });
+
+  it('sees ice growing: below freezing, superheat falling, supply air warming', () => {
+    const motion = (key: QuantityMotion['key'], drift: number): QuantityMotion => ({
+      key,
+      tolerance: 0.5,
+      value: 5,
+      heading: null,
+      headingU: null,
+      drift,
+      driftU: 0.3,
+      inside: false,
+      swing: null,
+    });
+    const cold = snapshotOf({ ...RIGHT, suction: 90, suctionLine: 30 });
+    const growing = [motion('superheat', -1), motion('airDrop', -1)];
+    expect(codes(right({ content: cold, motions: growing }))).toContain('ICED_COIL');
+    expect(codes(right({ content: cold, motions: [motion('superheat', -1)] }))).not.toContain(
+      'ICED_COIL',
+    );
+    expect(codes(right({ motions: growing }))).not.toContain('ICED_COIL');
+  });
+
+  it('names the stale channel', () => {
+    const input = right({}, { stale: ['liquidPressure'] });
+    const refusal = judge(input).refusals.find((r) => r.code === 'STALE');
+    expect(refusal).toBeDefined();
+    if (refusal !== undefined) expect(refusalText(refusal, 'us')).toContain('Liquid pressure');
+  });
+
+  it('asks for the 15 minutes of the procedure', () => {
+    expect(codes(right({ runTime: 14 * 60 }))).toEqual(['RUN_TOO_SHORT']);
+    expect(codes(right({ runTime: 15 * 60 }))).toEqual([]);
+    expect(codes(right({ runTime: null }))).toEqual([]);
+  });
+
+  it('refuses below 55 °F outdoors and below 70 °F of return air', () => {
+    expect(codes(right({ content: snapshotOf({ ...RIGHT, outdoor: 54 }) }))).toContain(
+      'OUTDOOR_TOO_COLD',
+    );
+    expect(codes(right({ content: snapshotOf({ ...RIGHT, return: 69 }) }))).toContain(
+      'RETURN_TOO_COLD',
+    );
+  });
+
+  it('takes airflow from a person, a measurement or the split, and refuses without', () => {
+    const entries = Object.entries(RIGHT).filter(([key]) => key !== 'wetBulb');
+    const content = snapshotOf(Object.fromEntries(entries));
+    expect(codes(right({ content, airflow: { kind: 'unknown' } }))).toContain('AIRFLOW_UNKNOWN');
+    expect(codes(right({ content }))).not.toContain('AIRFLOW_UNKNOWN');
+    expect(codes(right({ airflow: { kind: 'unknown' } }))).toEqual([]);
+    // 10.55 kW are three tons: 900 cfm (0.425 m3/s) is the least.
+    const measured = (value: number) =>
+      codes(right({ airflow: { kind: 'measured', flow: { value, u: 0.01 } } }));
+    expect(measured(0.42)).toContain('AIRFLOW_MEASURED_LOW');
+    expect(measured(0.43)).toEqual([]);
+  });
+
+  it('takes too high a split for low airflow even where a person attested it', () => {
+    const content = snapshotOf({ ...RIGHT, supply: 48 });
+    expect(codes(right({ content }))).toContain('AIRFLOW_LOW');
+  });
+
+  it('gives no advice with superheat and subcooling both at or below zero', () => {
+    const content = snapshotOf({ ...RIGHT, suctionLine: 41, liquidLine: 110.5 });
+    expect(codes(right({ content }))).toContain('BOTH_AT_ZERO');
+  });
+
+  it('leaves the charge in heating to the maker', () => {
+    const judgement = judge(right({}, { mode: 'heating' }));
+    expect(judgement.refusals.map((r) => r.code)).toContain('HEATING_BY_MAKER_ONLY');
+    expect(judgement.targets).toEqual([]);
+  });
+
+  it('refuses the dashes and the outside of the chart, and says what to do', () => {
+    const fixed = { metering: 'fixed' } as const;
+    const dry = inputOf({ ...RIGHT, outdoor: 95, wetBulb: 60 }, fixed);
+    const refusal = judge(dry).refusals.find((r) => r.code === 'TABLE');
+    expect(refusal).toMatchObject({ why: { code: 'IN_THE_DASHES' }, blocks: 'superheatTarget' });
+    if (refusal !== undefined) expect(refusalText(refusal, 'us')).toContain('another day');
+    expect(judge(dry).charge.code).toBe('REFUSED');
+    expect(codes(inputOf({ ...RIGHT, outdoor: 120 }, fixed))).toContain('TABLE');
+  });
+
+  it('asks for the nameplate where a valve has no subcooling target', () => {
+    expect(codes(inputOf(RIGHT))).toContain('NO_SUBCOOLING_TARGET');
+  });
+});
