@@ -1,0 +1,195 @@
+import Papa from 'papaparse';
+import { fail, ok, type Result } from '../../core/result.ts';
+import type { ChannelKey } from '../../core/stream/channels.ts';
+import type { Sample } from '../../core/stream/sample.ts';
+import { isGauge, toSI } from '../../core/units/symbols.ts';
+import { csvError, parseHeader, type CsvColumn, type CsvError } from './csv-header.ts';
+
+/** A table of logged channels, read whole: SI, by column. */
+export interface CsvTable {
+  readonly channels: readonly ChannelKey[];
+  /** Channels that were gauge pressure and were made absolute with `atmosphere_Pa`. */
+  readonly gaugeChannels: readonly ChannelKey[];
+  readonly atmosphere_Pa: number;
+  /** Seconds, non-decreasing: as written for time[s], since the first row for ISO times. */
+  readonly times: Float64Array;
+  /** SI values by channel; NaN is a gap. */
+  readonly values: readonly Float64Array[];
+  /** The wall-clock time of t = 0 for ISO times; null for time[s]. */
+  readonly origin: string | null;
+}
+
+const NUMBER = /^[-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?$/;
+const DECIMAL_COMMA = /^[-+]?(?:\d+,\d*|,\d+)(?:[eE][-+]?\d+)?$/;
+const ISO = /^\d{4}-\d{2}-\d{2}[T ]\d{2}:\d{2}(?::\d{2}(?:[.,]\d+)?)?(?:Z|[-+]\d{2}(?::?\d{2})?)?$/;
+
+/** The separator of a table, from its header: semicolon, tab or comma. */
+function separatorOf(header: string): ';' | '\t' | ',' {
+  const bare = header.replace(/"[^"]*"/g, '');
+  if (bare.includes(';')) return ';';
+  return bare.includes('\t') ? '\t' : ',';
+}
+
+/**
+ * Reads a number; a decimal comma counts only where commas do not separate cells.
+ *
+ * @returns NaN where the text is no number
+ */
+function readNumber(text: string, commaIsDecimal: boolean): number {
+  if (NUMBER.test(text)) return Number(text);
+  if (commaIsDecimal && DECIMAL_COMMA.test(text)) return Number(text.replace(',', '.'));
+  return NaN;
+}
+
+/** Milliseconds of an ISO 8601 time; a time without zone is read as UTC. NaN where it is none. */
+function readIso(text: string): number {
+  if (!ISO.test(text)) return NaN;
+  const zoned = /(?:Z|[-+]\d{2}(?::?\d{2})?)$/.test(text.slice(11));
+  const normal = text
+    .replace(' ', 'T')
+    .replace(',', '.')
+    .replace(/([-+]\d{2})(\d{2})$/, '$1:$2')
+    .replace(/([-+]\d{2})$/, (zone, _hours, at: number) => (at > 10 ? `${zone}:00` : zone));
+  return Date.parse(zoned ? normal : `${normal}Z`);
+}
+
+/**
+ * Reads a table of logged channels. Accepted: comma, semicolon or tab; quoted cells; CRLF; a byte
+ * order mark; a decimal comma where commas do not separate cells; empty cells as gaps. Anything
+ * else is an error with its line and column, and nothing is read by halves.
+ *
+ * @param text the whole file
+ * @param atmosphere_Pa local atmosphere that makes gauge columns absolute, Pa
+ */
+export function parseCsv(text: string, atmosphere_Pa: number): Result<CsvTable, CsvError> {
+  const bare = text.startsWith('\uFEFF') ? text.slice(1) : text;
+  const firstLine = bare.slice(0, bare.search(/[\r\n]|$/));
+  if (firstLine.trim() === '') {
+    return fail(csvError(1, null, null, 'the first line must be the header, and it is empty'));
+  }
+  const separator = separatorOf(firstLine);
+  const parsed = Papa.parse<string[]>(bare, { delimiter: separator, skipEmptyLines: false });
+  const [quoteError] = parsed.errors;
+  if (quoteError !== undefined) {
+    return fail(csvError((quoteError.row ?? 0) + 1, null, null, quoteError.message));
+  }
+  const header = parseHeader(parsed.data[0] ?? [], 1);
+  if (!header.ok) return header;
+  return new TableReader(header.value, parsed.data, separator !== ',', atmosphere_Pa).read();
+}
+
+/** Reads the rows under a header, stopping at the first thing that is wrong. */
+class TableReader {
+  readonly #columns: readonly CsvColumn[];
+  readonly #rows: readonly (readonly string[])[];
+  readonly #commaIsDecimal: boolean;
+  readonly #atmosphere: number;
+  readonly #times: number[] = [];
+  readonly #values: number[][];
+  #originMs: number | null = null;
+
+  constructor(
+    columns: readonly CsvColumn[],
+    rows: readonly (readonly string[])[],
+    commaIsDecimal: boolean,
+    atmosphere: number,
+  ) {
+    this.#columns = columns;
+    this.#rows = rows;
+    this.#commaIsDecimal = commaIsDecimal;
+    this.#atmosphere = atmosphere;
+    this.#values = columns.map(() => []);
+  }
+
+  read(): Result<CsvTable, CsvError> {
+    for (let i = 1; i < this.#rows.length; i += 1) {
+      const row = this.#rows[i];
+      if (row === undefined || (row.length === 1 && row[0]?.trim() === '')) continue;
+      const error = this.#row(row, i + 1);
+      if (error !== null) return fail(error);
+    }
+    if (this.#times.length === 0) {
+      return fail(csvError(2, null, null, 'there is no row under the header'));
+    }
+    return ok(this.#table());
+  }
+
+  #row(row: readonly string[], line: number): CsvError | null {
+    if (row.length !== this.#columns.length) {
+      const detail = `the row has ${row.length} cells, the header ${this.#columns.length}`;
+      return csvError(line, Math.min(row.length, this.#columns.length) + 1, null, detail);
+    }
+    for (const [i, column] of this.#columns.entries()) {
+      const cell = (row[i] ?? '').trim();
+      const detail =
+        column.kind === 'time' ? this.#time(cell, column.format) : this.#value(cell, i, column);
+      if (detail !== null) return csvError(line, i + 1, this.#nameOf(i), detail);
+    }
+    return null;
+  }
+
+  #time(cell: string, format: 'seconds' | 'iso'): string | null {
+    if (cell === '') return 'the time is missing';
+    let t: number;
+    if (format === 'seconds') {
+      t = readNumber(cell, this.#commaIsDecimal);
+      if (!Number.isFinite(t)) return `'${cell}' is not a number of seconds`;
+    } else {
+      const ms = readIso(cell);
+      if (!Number.isFinite(ms)) return `'${cell}' is not an ISO 8601 time`;
+      t = (ms - (this.#originMs ??= ms)) / 1000;
+    }
+    const last = this.#times.at(-1);
+    if (last !== undefined && t < last) return `the time goes back: ${t} s after ${last} s`;
+    this.#times.push(t);
+    return null;
+  }
+
+  #value(cell: string, i: number, column: CsvColumn & { kind: 'channel' }): string | null {
+    const list = this.#values[i];
+    if (list === undefined) return 'the column is not in the header';
+    if (cell === '') {
+      list.push(NaN);
+      return null;
+    }
+    const value = readNumber(cell, this.#commaIsDecimal);
+    if (!Number.isFinite(value)) {
+      return `'${cell}' is not a number; leave the cell empty where there is no value`;
+    }
+    list.push(toSI(value, column.unit, this.#atmosphere));
+    return null;
+  }
+
+  #nameOf(i: number): string | null {
+    return this.#rows[0]?.[i]?.trim() ?? null;
+  }
+
+  #table(): CsvTable {
+    const channels: ChannelKey[] = [];
+    const gaugeChannels: ChannelKey[] = [];
+    const values: Float64Array[] = [];
+    for (const [i, column] of this.#columns.entries()) {
+      if (column.kind === 'time') continue;
+      channels.push(column.channel);
+      if (isGauge(column.unit)) gaugeChannels.push(column.channel);
+      values.push(Float64Array.from(this.#values[i] ?? []));
+    }
+    return {
+      channels,
+      gaugeChannels,
+      atmosphere_Pa: this.#atmosphere,
+      times: Float64Array.from(this.#times),
+      values,
+      origin: this.#originMs === null ? null : new Date(this.#originMs).toISOString(),
+    };
+  }
+}
+
+/** The samples of one row of a table, in the order of its columns; an empty cell is a gap. */
+export function rowSamples(table: CsvTable, row: number): Sample[] {
+  const t = table.times[row] ?? NaN;
+  return table.channels.map((channel, i) => {
+    const value = table.values[i]?.[row] ?? NaN;
+    return Number.isNaN(value) ? { channel, t, value: null, why: 'empty' } : { channel, t, value };
+  });
+}
