@@ -1,0 +1,37 @@
+import { UserError } from './headless/args.ts';
+import { HELP } from './headless/help.ts';
+
+type Verb = (args: readonly string[]) => unknown;
+
+/** The verbs; each is loaded only when asked for, so that a small question is answered fast. */
+const VERBS: Readonly<Record<string, () => Promise<Verb>>> = {
+  saturation: async () => (await import('./headless/saturation.ts')).saturation,
+  analyze: async () => (await import('./headless/analyze.ts')).analyze,
+};
+
+/** Runs one verb; the exit code of the process. */
+async function main(argv: readonly string[]): Promise<number> {
+  const [name = 'help', ...args] = argv;
+  if (name === 'help' || name === '--help' || args.includes('--help')) {
+    process.stdout.write(HELP);
+    return 0;
+  }
+  try {
+    const load = VERBS[name];
+    if (load === undefined) {
+      throw new UserError(
+        `there is no verb ${name}; the verbs are ${Object.keys(VERBS).join(', ')}`,
+      );
+    }
+    const verb = await load();
+    const result = await verb(args);
+    process.stdout.write(`${JSON.stringify(result, null, 2)}\n`);
+    return 0;
+  } catch (error) {
+    if (!(error instanceof UserError)) throw error;
+    process.stderr.write(`${name}: ${error.message}\n`);
+    return 2;
+  }
+}
+
+process.exitCode = await main(process.argv.slice(2));

@@ -1,0 +1,169 @@
+import { readFileSync } from 'node:fs';
+import { createEngine } from '../../core/engine.ts';
+import type { EngineConfig, SnapshotContent, StateSpan } from '../../core/engine-types.ts';
+import type { FigureKey, Reading } from '../../core/circuit/types.ts';
+import { reasonText } from '../../core/steadiness/reason-text.ts';
+import { kelvin } from '../../core/units/brands.ts';
+import { fahrenheitFromDifference, fahrenheitFromKelvin } from '../../core/units/temperature.ts';
+import { csvErrorText } from '../sources/csv-header.ts';
+import { parseCsv, rowSamples, type CsvTable } from '../sources/csv.ts';
+import { readAccuracyFile } from './accuracy-file.ts';
+import {
+  readArgs,
+  readAtmosphere,
+  readDifference,
+  readDuration,
+  readMetering,
+  readMode,
+  readRefrigerant,
+  UserError,
+} from './args.ts';
+
+/** Default floor of the run time, s. */
+const MINIMUM_RUN_S = 600;
+
+const OPTIONS = {
+  refrigerant: { type: 'string' },
+  metering: { type: 'string' },
+  mode: { type: 'string' },
+  'target-subcooling': { type: 'string' },
+  'target-superheat': { type: 'string' },
+  altitude: { type: 'string' },
+  accuracy: { type: 'string' },
+  'minimum-run': { type: 'string' },
+} as const;
+
+/** A logged table with the assumptions under which it is to be read. */
+export interface LoggedSession {
+  readonly file: string;
+  readonly table: CsvTable;
+  readonly config: EngineConfig;
+  readonly targets: { readonly subcooling: number | null; readonly superheat: number | null };
+}
+
+/**
+ * Reads the table and the assumptions of `analyze`.
+ *
+ * @throws UserError for anything wrong in the command or the file
+ */
+export function readLoggedSession(args: readonly string[]): LoggedSession {
+  const { values, positionals } = readArgs(args, OPTIONS);
+  const [file, extra] = positionals;
+  if (file === undefined) throw new UserError('which file? analyze FILE.csv ...');
+  if (extra !== undefined) throw new UserError(`one file at a time: ${extra} is one too many`);
+  const refrigerant = readRefrigerant(values.refrigerant);
+  const metering = readMetering(values.metering);
+  const mode = readMode(values.mode);
+  const atmosphere = readAtmosphere(values.altitude);
+  const target = (name: 'target-subcooling' | 'target-superheat'): number | null =>
+    values[name] === undefined ? null : readDifference(values[name], `--${name}`);
+  const targets = {
+    subcooling: target('target-subcooling'),
+    superheat: target('target-superheat'),
+  };
+  const accuracy = values.accuracy === undefined ? {} : readAccuracyFile(values.accuracy);
+  const minimumRun =
+    values['minimum-run'] === undefined
+      ? MINIMUM_RUN_S
+      : readDuration(values['minimum-run'], '--minimum-run');
+  const table = readTable(file, atmosphere.pressure);
+  const config: EngineConfig = {
+    refrigerant,
+    metering,
+    mode,
+    atmosphere,
+    gauge: { channels: table.gaugeChannels, convertedWith: table.atmosphere_Pa },
+    accuracy,
+    offsets: {},
+    minimumRun,
+    tolerances: {},
+    marks: [],
+  };
+  return { file, table, config, targets };
+}
+
+function readTable(file: string, atmosphere_Pa: number): CsvTable {
+  let text: string;
+  try {
+    text = readFileSync(file, 'utf8');
+  } catch (error) {
+    throw new UserError(`cannot read ${file}: ${error instanceof Error ? error.message : ''}`);
+  }
+  const table = parseCsv(text, atmosphere_Pa);
+  if (!table.ok) throw new UserError(`${file}, ${csvErrorText(table.error)}`);
+  return table.value;
+}
+
+/** Runs a logged table through the one pipeline; the spans of its states. */
+export function runLogged(session: LoggedSession): {
+  readonly spans: readonly StateSpan[];
+  readonly counts: SnapshotContent['counts'];
+} {
+  const engine = createEngine(session.config);
+  for (let row = 0; row < session.table.times.length; row += 1) {
+    engine.push(rowSamples(session.table, row));
+  }
+  engine.finish();
+  return { spans: engine.spans(), counts: engine.state().counts };
+}
+
+/** `analyze FILE.csv ...`: the states of a logged session and a snapshot of every settled span. */
+export function analyze(args: readonly string[]): unknown {
+  const session = readLoggedSession(args);
+  const { spans, counts } = runLogged(session);
+  const settled = spans.filter((span) => span.state === 'settled');
+  return {
+    states: spans.map((span) => ({
+      state: span.state,
+      from_s: span.from,
+      to_s: span.to,
+      reason: reasonText(span.reason),
+    })),
+    settledAt_s: settled[0]?.from ?? null,
+    snapshots: settled.flatMap((span) =>
+      span.snapshot === null ? [] : [snapshotJson(span.snapshot)],
+    ),
+    counts,
+    assumptions: {
+      refrigerant: session.config.refrigerant,
+      metering: session.config.metering,
+      mode: session.config.mode,
+      atmosphere_kPa: session.config.atmosphere.pressure / 1000,
+      atmosphere: session.config.atmosphere.kind,
+      minimumRun_s: session.config.minimumRun,
+      targetSubcooling_degF: inFahrenheit(session.targets.subcooling),
+      targetSuperheat_degF: inFahrenheit(session.targets.superheat),
+    },
+  };
+}
+
+function inFahrenheit(difference: number | null): number | null {
+  return difference === null ? null : fahrenheitFromDifference(difference);
+}
+
+const DIFFERENCES = ['superheat', 'subcooling', 'airDrop'] as const satisfies FigureKey[];
+const TEMPERATURES = ['suctionSaturation', 'liquidSaturation'] as const satisfies FigureKey[];
+
+/** A snapshot as `analyze` prints it. Absent figures are null, never zero. */
+function snapshotJson(content: SnapshotContent): Record<string, unknown> {
+  const json: Record<string, unknown> = { from_s: content.window.from, to_s: content.window.to };
+  for (const key of DIFFERENCES) {
+    json[key] = readingJson(content.figures[key], fahrenheitFromDifference);
+  }
+  for (const key of TEMPERATURES) {
+    json[key] = readingJson(content.figures[key], (k) => fahrenheitFromKelvin(kelvin(k)));
+  }
+  return json;
+}
+
+function readingJson(
+  reading: Reading | undefined,
+  show: (kelvins: number) => number,
+): Record<string, unknown> | null {
+  if (reading === undefined) return null;
+  return {
+    degF: show(reading.value),
+    uncertainty_degF: fahrenheitFromDifference(reading.u),
+    marks: reading.marks,
+  };
+}

@@ -1,0 +1,28 @@
+/** What `headless help` prints. */
+export const HELP = `Stillpoint without a window. JSON on standard output; errors on standard error, exit code 2.
+
+  saturation REFRIGERANT VALUE UNIT [--altitude 600ft]
+      Bubble and dew points at a pressure or a temperature: saturation R-410A 118 psig
+
+  analyze FILE.csv --refrigerant R-410A --metering txv|fixed|eev --mode cooling|heating
+          [--target-subcooling 10degF] [--target-superheat 12degF] [--altitude 600ft]
+          [--accuracy FILE.json] [--minimum-run 10min]
+      The states of a logged session with their reasons, and a snapshot of every settled span.
+      Header of the table: time[s] or time (ISO 8601), then channel[unit].
+      The accuracy file holds the 95 % limits of sensors by channel:
+      {"suctionPressure": {"ofFullScale": {"percent": 1, "fullScale": "800 psig"}},
+       "liquidPressure": {"ofReading": {"percent": 0.5}},
+       "suctionLineTemp": {"absolute": "1 degF"}}
+
+  simulate SCENARIO.json --out FILE.csv [--unit A]
+      The measured stream of a virtual unit as a table.
+
+  convert JOB.stillpoint --out FILE.csv [--session ID] [--unit A]
+      A recorded session as a table.
+
+  replay JOB.stillpoint
+      Recomputes every stored snapshot and says whether it agrees to the last bit.
+
+The program advises; the nameplate, the maker's instructions, local codes and a licensed person
+decide.
+`;
