@@ -1,0 +1,143 @@
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { decryptCcm } from '../../../electron/radio/ccm.ts';
+import { systemClock, type RadioClock } from '../../../electron/radio/clock.ts';
+import { RadioHub } from '../../../electron/radio/hub.ts';
+import { RadioSource } from '../../../electron/radio/radio-source.ts';
+import { SensorStore, type RememberedValue } from '../../../electron/radio/sensor-store.ts';
+import type { ChannelKey } from '../../../core/stream/channels.ts';
+import { FakeBindings, nobleWith, type FakeCharacteristic } from './fake-bindings.ts';
+import { inProcess } from './in-process.ts';
+
+export const UNIT = 'u1';
+export const MANIFOLD = 'aa0000000001';
+
+/** Little-endian bytes. */
+export const u32 = (n: number): Buffer => {
+  const buffer = Buffer.alloc(4);
+  buffer.writeUInt32LE(n);
+  return buffer;
+};
+
+const pressure = (text: string, value: number): FakeCharacteristic => ({
+  service: '181a',
+  uuid: '2a6d',
+  properties: ['read', 'notify'],
+  value: u32(value),
+  descriptors: { '2901': Buffer.from(text) },
+});
+
+/** A whole radio over fake bindings, in one process, with a memory on the disk. */
+export function fakeRadio(
+  over: {
+    handles?: boolean;
+    state?: string;
+    failure?: string;
+    load?: () => never;
+    clock?: RadioClock;
+    startAt_s?: number;
+  } = {},
+) {
+  const suction = pressure('Suction pressure', 8_000_000);
+  const liquid = pressure('Liquid pressure', 24_000_000);
+  const bindings: FakeBindings[] = [];
+  const peripherals = [{ id: MANIFOLD, name: 'Manifold', characteristics: [suction, liquid] }];
+  const radio = inProcess(() => {
+    over.load?.();
+    for (const c of [suction, liquid]) c.subscribed = false;
+    const made = new FakeBindings({ peripherals, handles: true, ...over });
+    bindings.push(made);
+    return nobleWith(made);
+  });
+  const folder = mkdtempSync(join(tmpdir(), 'fake-radio-'));
+  const memory = SensorStore.open(folder);
+  const clock = over.clock ?? systemClock;
+  const hub = new RadioHub({ spawn: radio.spawn, clock, memory, decrypt: decryptCcm });
+  const source = new RadioSource({
+    hub,
+    memory,
+    clock,
+    atmosphere: () => 100_000,
+    ...(over.startAt_s === undefined ? {} : { startAt_s: over.startAt_s }),
+  });
+  const send = (c: FakeCharacteristic, value: Buffer) => bindings.at(-1)?.send(MANIFOLD, c, value);
+  return {
+    source,
+    hub,
+    memory,
+    radio,
+    folder,
+    suction,
+    liquid,
+    bindings: () => bindings.at(-1)!,
+    send,
+    end: async () => {
+      await source.stop();
+      for (const b of bindings) b.quiet();
+      rmSync(folder, { recursive: true });
+    },
+  };
+}
+
+export type FakeRadio = ReturnType<typeof fakeRadio>;
+
+/** Remembers the manifold with its two pressures assigned. */
+export function assignManifold(
+  memory: SensorStore,
+  keys: readonly [string, string] = ['181a/2a6d/Suction pressure', '181a/2a6d/Liquid pressure'],
+): void {
+  const value = (key: string, channel: ChannelKey): RememberedValue => ({
+    key,
+    label: key,
+    quantity: 'pressure',
+    assigned: { unit: UNIT, channel },
+    reference: 'gauge',
+    zero: null,
+    accuracy: null,
+  });
+  memory.put({
+    id: MANIFOLD,
+    name: 'Manifold',
+    address: MANIFOLD,
+    reach: 'link',
+    bindKey: null,
+    description: null,
+    values: [value(keys[0], 'suctionPressure'), value(keys[1], 'liquidPressure')],
+    addedAt: '2026-01-01T00:00:00Z',
+  });
+}
+
+/** Waits until something holds, and says what did not. */
+export async function until(what: string, holds: () => unknown, seconds = 10): Promise<void> {
+  const end = performance.now() + seconds * 1000;
+  while (!holds()) {
+    if (performance.now() > end) throw new Error(`not within ${seconds} s: ${what}`);
+    await new Promise((resolve) => setTimeout(resolve, 5));
+  }
+}
+
+/**
+ * The radio source for the contract suite that every source passes: `produce` makes its sensor send
+ * until a batch has come.
+ */
+export async function makeRadioSourceForContract() {
+  const fake = fakeRadio();
+  assignManifold(fake.memory);
+  let n = 0;
+  return Promise.resolve({
+    source: fake.source,
+    produce: async () => {
+      let heard = 0;
+      const off = fake.source.onBatch(() => (heard += 1));
+      await until('a batch', () => {
+        fake.send(fake.suction, u32(8_000_000 + n));
+        fake.send(fake.liquid, u32(24_000_000 + n));
+        n += 1;
+        return heard > 0;
+      });
+      off();
+    },
+    end: fake.end,
+  });
+}
