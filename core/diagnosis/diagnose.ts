@@ -21,7 +21,7 @@ import {
   type BySuspect,
   type SuspectKey,
 } from './suspects.ts';
-import type { JudgementInput, Target } from './types.ts';
+import type { FeatureKey, JudgementInput, Target } from './types.ts';
 
 /** A piece of evidence as it bears on one suspect: the weight is ln of the likelihood ratio. */
 export interface Weighed {
@@ -78,12 +78,14 @@ export interface UnitEvidence {
  *
  * @param readable false where preconditions forbid reading the figures: then only what persons saw
  *   and did, and the run pattern, count
+ * @param weightOf how much the residual of a feature counts, 0 to 1
  */
 export function weigh(
   input: JudgementInput,
   conditions: Conditions,
   targets: readonly Target[],
   readable: boolean,
+  weightOf: (feature: FeatureKey) => number = () => 1,
 ): UnitEvidence {
   const { config } = input;
   const prior = priors(config.metering, config.mode, input.heatPump);
@@ -93,7 +95,7 @@ export function weigh(
     const table = signTable(config.metering, config.mode);
     const features = featuresOf(input.content, config);
     const residuals = residualsOf(features, expectationsFor(input, conditions, targets));
-    const joint = residualLikelihood(residuals, table);
+    const joint = residualLikelihood(residuals, table, weightOf);
     posterior = updated(posterior, tempered(joint, INDEPENDENCE));
     for (const residual of residuals) {
       pieces.push({ item: residual.item, likelihood: singleLikelihood(residual, table) });

@@ -69,6 +69,8 @@ export function evidenceText(item: EvidenceItem, mode: Mode, style: UnitStyle): 
   switch (item.kind) {
     case 'residual':
       return residualText(item, mode, style);
+    case 'difference':
+      return differenceWords(item, mode, style);
     case 'hunting':
       return 'The readings swing about a still mean';
     case 'plausible':
@@ -104,6 +106,21 @@ function residualText(
   }
   const side = item.residual > 0 ? 'above' : 'below';
   return `${label} ${measured} is ${amount(Math.abs(item.residual))} ${side} what is expected (${source} ± ${amount(item.u)})`;
+}
+
+function differenceWords(
+  item: EvidenceItem & { kind: 'difference' },
+  mode: Mode,
+  style: UnitStyle,
+): string {
+  const label = featureLabel(item.feature, mode);
+  const amount = (x: number): string =>
+    item.feature === 'current' ? `${x.toFixed(1)} A` : differenceText(x, style);
+  const size = `${amount(Math.abs(item.difference))} ± ${amount(item.u)}`;
+  if (Math.abs(item.difference) <= item.u) {
+    return `${label} does not clearly differ from ${item.other} (${size})`;
+  }
+  return `${label} is ${size} ${item.difference > 0 ? 'above' : 'below'} that of ${item.other}`;
 }
 
 /** A weighed piece with its bearing: `speaks strongly for it`. */

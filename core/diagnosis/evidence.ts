@@ -32,6 +32,15 @@ export type EvidenceItem =
       readonly u: number;
       readonly source: ExpectationSource;
     }
+  | {
+      readonly kind: 'difference';
+      readonly feature: FeatureKey;
+      /** The unit it is compared with. */
+      readonly other: string;
+      /** This unit minus the other, corrected for the conditions, k = 2. */
+      readonly difference: number;
+      readonly u: number;
+    }
   | { readonly kind: 'hunting' }
   | { readonly kind: 'pattern'; readonly pattern: RunPattern }
   | { readonly kind: 'observation'; readonly observation: ObservationKey }
@@ -79,8 +88,16 @@ export function residualsOf(
 }
 
 /** Joint likelihood of all residuals under each suspect. */
-export function residualLikelihood(residuals: readonly Residual[], table: SignTable): BySuspect {
-  const fits = residuals.map((r) => [r.feature, classFit(r)] as const);
+export function residualLikelihood(
+  residuals: readonly Residual[],
+  table: SignTable,
+  weightOf: (feature: FeatureKey) => number = () => 1,
+): BySuspect {
+  const fits = residuals.map((r) => ({
+    feature: r.feature,
+    fit: classFit(r),
+    weight: weightOf(r.feature),
+  }));
   return bySuspect((key) => rowsFit(fits, table[key]));
 }
 

@@ -81,6 +81,7 @@ const GROSS: Readonly<Record<Sign, ClassShares>> = {
   '~': [0.08, 0.84, 0.08],
   '>': [0.05, 0.5, 0.45],
   '<': [0.45, 0.5, 0.05],
+  '=': [0.01, 0.97, 0.02],
   o: [1 / 3, 1 / 3, 1 / 3],
 };
 const MILD: Readonly<Record<Sign, ClassShares>> = {
@@ -89,6 +90,7 @@ const MILD: Readonly<Record<Sign, ClassShares>> = {
   '~': [0.06, 0.88, 0.06],
   '>': [0.05, 0.72, 0.23],
   '<': [0.23, 0.72, 0.05],
+  '=': [0.01, 0.97, 0.02],
   o: [1 / 3, 1 / 3, 1 / 3],
 };
 /** Share of mild cases among faults that lead to a call. */
@@ -103,24 +105,77 @@ export function signFit(fit: ClassFit, sign: Sign): number {
   return (1 - MILD_SHARE) * shared(fit, GROSS[sign]) + MILD_SHARE * shared(fit, MILD[sign]);
 }
 
+/** A feature's fit and how much it counts: 1, or less where two units share one expectation. */
+export interface WeighedFit {
+  readonly feature: FeatureKey;
+  readonly fit: ClassFit;
+  readonly weight: number;
+}
+
 /**
  * Likelihood of all residuals under one row of signs. Severity is common to the features of one
  * case, so gross and mild are mixed over the product and not feature by feature.
  */
-export function rowFit(fits: readonly (readonly [FeatureKey, ClassFit])[], row: SignRow): number {
+export function rowFit(fits: readonly WeighedFit[], row: SignRow): number {
   let gross = 1;
   let mild = 1;
-  for (const [feature, fit] of fits) {
-    gross *= shared(fit, GROSS[row.signs[feature]]);
-    mild *= shared(fit, MILD[row.signs[feature]]);
+  for (const { feature, fit, weight } of fits) {
+    gross *= shared(fit, GROSS[row.signs[feature]]) ** weight;
+    mild *= shared(fit, MILD[row.signs[feature]]) ** weight;
   }
   return (1 - MILD_SHARE) * gross + MILD_SHARE * mild;
 }
 
 /** Likelihood under a suspect: its ways of showing, by their shares. */
-export function rowsFit(
-  fits: readonly (readonly [FeatureKey, ClassFit])[],
-  rows: readonly SignRow[],
-): number {
+export function rowsFit(fits: readonly WeighedFit[], rows: readonly SignRow[]): number {
   return rows.reduce((sum, row) => sum + row.share * rowFit(fits, row), 0);
+}
+
+/** Both units moved the same way: what their difference then is, nothing tells. */
+const ALIKE: ClassShares = [0.3, 0.4, 0.3];
+
+/** Shares of a difference a - b below, same, above, from those of a and of b. */
+function differenceShares(a: ClassShares, b: ClassShares): ClassShares {
+  const [aLow, aSame, aHigh] = a;
+  const [bLow, bSame, bHigh] = b;
+  const alike = aLow * bLow + aHigh * bHigh;
+  return [
+    aLow * (bSame + bHigh) + aSame * bHigh + alike * ALIKE[0],
+    aSame * bSame + alike * ALIKE[1],
+    aHigh * (bSame + bLow) + aSame * bLow + alike * ALIKE[2],
+  ];
+}
+
+const GRADES = [
+  { share: 1 - MILD_SHARE, of: GROSS },
+  { share: MILD_SHARE, of: MILD },
+] as const;
+
+/** Likelihood of differences between two units (a minus b) under one row of signs for each. */
+function pairRowFit(fits: readonly WeighedFit[], a: SignRow, b: SignRow): number {
+  let sum = 0;
+  for (const gradeA of GRADES) {
+    for (const gradeB of GRADES) {
+      let product = gradeA.share * gradeB.share;
+      for (const { feature, fit, weight } of fits) {
+        const shares = differenceShares(gradeA.of[a.signs[feature]], gradeB.of[b.signs[feature]]);
+        product *= shared(fit, shares) ** weight;
+      }
+      sum += product;
+    }
+  }
+  return sum;
+}
+
+/** Likelihood of differences between two units under a suspect for each. */
+export function pairFit(
+  fits: readonly WeighedFit[],
+  a: readonly SignRow[],
+  b: readonly SignRow[],
+): number {
+  let sum = 0;
+  for (const rowA of a) {
+    for (const rowB of b) sum += rowA.share * rowB.share * pairRowFit(fits, rowA, rowB);
+  }
+  return sum;
 }

@@ -5,9 +5,9 @@ import type { SuspectKey } from './suspects.ts';
 /**
  * The sign tables: where each cause moves each feature away from its expectation at the same
  * driving conditions. '+' above, '-' below, '~' unchanged, '>' unchanged or above, '<' unchanged
- * or below, 'o' nothing can be said.
+ * or below, '=' unchanged for certain, 'o' nothing can be said.
  */
-export type Sign = '+' | '-' | '~' | '>' | '<' | 'o';
+export type Sign = '+' | '-' | '~' | '>' | '<' | '=' | 'o';
 
 /** One way in which a cause shows, with its share among the ways of that cause. */
 export interface SignRow {
@@ -47,26 +47,26 @@ const one = (signs: string): readonly SignRow[] => [row(1, signs)];
  * or on the liquid line, each either way. Follows from the definition of the figures.
  */
 const SENSOR_ROWS = [
-  row(0.15, '+ - ~ ~ ~ | o ~ ~ ~'),
-  row(0.15, '- + ~ ~ ~ | o ~ ~ ~'),
-  row(0.15, '~ ~ + + ~ | o ~ ~ ~'),
-  row(0.15, '~ ~ - - ~ | o ~ ~ ~'),
-  row(0.12, '~ + ~ ~ ~ | - ~ ~ ~'),
-  row(0.1, '~ - ~ ~ ~ | + ~ ~ ~'),
-  row(0.08, '~ ~ ~ + ~ | ~ ~ ~ ~'),
-  row(0.1, '~ ~ ~ - ~ | ~ ~ ~ ~'),
+  row(0.15, '+ - ~ ~ ~ | o ~ = ~'),
+  row(0.15, '- + ~ ~ ~ | o ~ = ~'),
+  row(0.15, '~ ~ + + ~ | o ~ = ~'),
+  row(0.15, '~ ~ - - ~ | o ~ = ~'),
+  row(0.12, '~ + ~ ~ ~ | - ~ = ~'),
+  row(0.1, '~ - ~ ~ ~ | + ~ = ~'),
+  row(0.08, '~ ~ ~ + ~ | ~ ~ = ~'),
+  row(0.1, '~ ~ ~ - ~ | ~ ~ = ~'),
 ] as const;
 
 /** Another refrigerant than believed: both saturations read too high, or both too low. */
 const WRONG_REFRIGERANT = [
-  row(0.5, '+ - + + o | o o ~ o'),
-  row(0.5, '- + - - o | o o ~ o'),
+  row(0.5, '+ - + + o | o o = o'),
+  row(0.5, '- + - - o | o o = o'),
 ] as const;
 
 const COMMON = {
-  nothingWrong: one('~ ~ ~ ~ ~ | ~ ~ ~ ~'),
-  valveHunting: one('~ ~ ~ ~ ~ | ~ ~ ~ ~'),
-  shortCycling: one('~ ~ ~ ~ ~ | ~ ~ ~ ~'),
+  nothingWrong: one('~ ~ ~ ~ ~ | ~ ~ = ~'),
+  valveHunting: one('~ ~ ~ ~ ~ | ~ ~ = ~'),
+  shortCycling: one('~ ~ ~ ~ ~ | ~ ~ = ~'),
   wrongRefrigerant: WRONG_REFRIGERANT,
   sensorFault: SENSOR_ROWS,
   cannotTell: one('o o o o o | o o o o'),
@@ -82,17 +82,17 @@ const COMMON = {
  */
 const COOLING_FIXED: SignTable = {
   ...COMMON,
-  lowCharge: one('- + - - + | ~ - ~ -'),
-  overcharge: one('+ - + + - | < < ~ +'),
-  lowIndoorAir: one('- - - - - | < + ~ -'),
-  icedCoil: one('- - - - - | < o ~ -'),
-  fouledOutdoorCoil: one('+ - + - + | ~ - ~ +'),
+  lowCharge: one('- + - - + | ~ - = -'),
+  overcharge: one('+ - + + - | < < = +'),
+  lowIndoorAir: one('- - - - - | < + = -'),
+  icedCoil: one('- - - - - | < o = -'),
+  fouledOutdoorCoil: one('+ - + - + | ~ - = +'),
   liquidLineRestriction: one('- + - + + | ~ - > -'),
-  nonCondensables: one('> ~ + + + | ~ - ~ +'),
-  compressorValveLeak: one('+ - - - - | > - ~ -'),
-  reversingValveLeak: one('+ < - - + | + - ~ -'),
-  valveStarved: one('- + - + + | ~ - ~ -'),
-  valveOpen: one('+ - ~ < - | - < ~ ~'),
+  nonCondensables: one('> ~ + + + | ~ - = +'),
+  compressorValveLeak: one('+ - - - - | > - = -'),
+  reversingValveLeak: one('+ < - - + | + - = -'),
+  valveStarved: one('- + - + + | ~ - = -'),
+  valveOpen: one('+ - ~ < - | - < = ~'),
 };
 
 /**
@@ -105,21 +105,21 @@ const COOLING_FIXED: SignTable = {
  */
 const COOLING_VALVE: SignTable = {
   ...COMMON,
-  lowCharge: [row(0.6, '~ ~ < - ~ | ~ ~ ~ ~'), row(0.4, '- + - - + | ~ - ~ -')],
-  overcharge: one('~ ~ + + + | ~ ~ ~ +'),
-  lowIndoorAir: one('- ~ - ~ - | ~ + ~ <'),
-  icedCoil: one('- < - ~ - | < o ~ -'),
-  fouledOutdoorCoil: one('> ~ + < + | ~ < ~ +'),
+  lowCharge: [row(0.6, '~ ~ < - ~ | ~ ~ = ~'), row(0.4, '- + - - + | ~ - = -')],
+  overcharge: one('~ ~ + + + | ~ ~ = +'),
+  lowIndoorAir: one('- ~ - ~ - | ~ + = <'),
+  icedCoil: one('- < - ~ - | < o = -'),
+  fouledOutdoorCoil: one('> ~ + < + | ~ < = +'),
   liquidLineRestriction: [
     row(0.35, '< ~ ~ > ~ | ~ ~ > ~'),
     row(0.4, '- + - + + | ~ - > -'),
     row(0.25, '- > > + > | ~ - > ~'),
   ],
-  nonCondensables: one('> ~ + + + | ~ < ~ +'),
-  compressorValveLeak: one('+ ~ - - ~ | > - ~ -'),
-  reversingValveLeak: one('+ < - - + | + - ~ -'),
-  valveStarved: one('- + - + + | ~ - ~ -'),
-  valveOpen: one('+ - > < - | - < ~ >'),
+  nonCondensables: one('> ~ + + + | ~ < = +'),
+  compressorValveLeak: one('+ ~ - - ~ | > - = -'),
+  reversingValveLeak: one('+ < - - + | + - = -'),
+  valveStarved: one('- + - + + | ~ - = -'),
+  valveOpen: one('+ - > < - | - < = >'),
 };
 
 /**
@@ -130,17 +130,17 @@ const COOLING_VALVE: SignTable = {
  */
 const HEATING: SignTable = {
   ...COMMON,
-  lowCharge: one('- > - - > | ~ - ~ -'),
-  overcharge: one('~ < + + > | < ~ ~ +'),
-  lowIndoorAir: one('> ~ + ~ + | ~ + ~ +'),
-  icedCoil: one('- < - < < | ~ - ~ -'),
-  fouledOutdoorCoil: one('- < - < ~ | ~ - ~ -'),
+  lowCharge: one('- > - - > | ~ - = -'),
+  overcharge: one('~ < + + > | < ~ = +'),
+  lowIndoorAir: one('> ~ + ~ + | ~ + = +'),
+  icedCoil: one('- < - < < | ~ - = -'),
+  fouledOutdoorCoil: one('- < - < ~ | ~ - = -'),
   liquidLineRestriction: one('- + - + + | ~ - > -'),
-  nonCondensables: one('~ ~ + + + | ~ ~ ~ +'),
-  compressorValveLeak: one('+ < - - o | > - ~ -'),
-  reversingValveLeak: one('+ < - - + | + - ~ -'),
-  valveStarved: one('- + - + + | ~ - ~ -'),
-  valveOpen: one('+ - ~ < - | - < ~ ~'),
+  nonCondensables: one('~ ~ + + + | ~ ~ = +'),
+  compressorValveLeak: one('+ < - - o | > - = -'),
+  reversingValveLeak: one('+ < - - + | + - = -'),
+  valveStarved: one('- + - + + | ~ - = -'),
+  valveOpen: one('+ - ~ < - | - < = ~'),
 };
 
 /** The sign table that holds for a unit. */

@@ -1,0 +1,121 @@
+import type { ComparedPair, ComparedUnit, Comparison } from '../checks/compare.ts';
+import type { Mode } from '../circuit/types.ts';
+import { checkRow } from './checks-table.ts';
+import type { Difference } from './differences.ts';
+import { featureLabel, featureText } from './evidence-text.ts';
+import { differenceText, percentText, type UnitStyle } from './format.ts';
+import { refusalText, SUSPECT_LABEL } from './words.ts';
+
+/** Readings this far apart in time are not of one weather, s. */
+const FAR_APART_S = 1800;
+/** A suspect from this probability on is named. */
+const NAMED = 0.08;
+
+/** Why two units are not compared, in words. */
+const UNLIKE: Readonly<Record<NonNullable<ComparedPair['unlike']>, string>> = {
+  refrigerant: 'they hold different refrigerants',
+  metering: 'they meter the refrigerant differently',
+  mode: 'one cools while the other heats',
+  notReadable: 'the readings of at least one cannot be judged (see what stands in its way)',
+};
+
+/** One difference in a sentence, with the correction that was made. */
+export function differenceSentence(
+  difference: Difference,
+  pair: ComparedPair,
+  mode: Mode,
+  style: UnitStyle,
+): string {
+  const { feature, corrected, u, correction } = difference;
+  const label = featureLabel(feature, mode);
+  const amount = (x: number): string =>
+    feature === 'current' ? `${x.toFixed(1)} A` : differenceText(x, style);
+  const values = `${featureText(feature, difference.first.value, style)} and ${featureText(feature, difference.second.value, style)}`;
+  const moved =
+    Math.abs(correction.value) < 0.05
+      ? ''
+      : ` after ${amount(correction.value)} ± ${amount(correction.u)} for the different conditions`;
+  if (Math.abs(corrected) <= u) {
+    return `${label}: ${values}: no clear difference (${amount(corrected)} ± ${amount(u)}${moved}).`;
+  }
+  const side = corrected > 0 ? 'higher' : 'lower';
+  return `${label}: ${values}: ${pair.first} is ${amount(Math.abs(corrected))} ± ${amount(u)} ${side}${moved}.`;
+}
+
+function direction(pair: ComparedPair, feature: Difference['feature']): -1 | 0 | 1 {
+  const found = pair.differences.find((d) => d.feature === feature);
+  if (found === undefined || Math.abs(found.corrected) <= found.u) return 0;
+  return found.corrected > 0 ? 1 : -1;
+}
+
+/** What the two saturation temperatures together point to, in cooling. */
+function patternText(pair: ComparedPair): string | null {
+  const evaporating = direction(pair, 'evaporating');
+  const condensing = direction(pair, 'condensing');
+  if (evaporating === 0 && condensing === 0) return null;
+  if (evaporating !== 0 && condensing === -evaporating) {
+    const [high, low] = evaporating < 0 ? [pair.first, pair.second] : [pair.second, pair.first];
+    return `${high} evaporates lower and condenses higher than ${low}. A smaller charge lowers both, so the amount of charge alone does not explain it: a restriction before the valve or too much refrigerant in ${high}, or a compressor or reversing valve that lets gas through in ${low}, is likelier.`;
+  }
+  const lower = evaporating < 0 || condensing < 0;
+  const [odd, like] = lower ? [pair.first, pair.second] : [pair.second, pair.first];
+  if (evaporating !== 0 && condensing !== 0) {
+    return `${odd} evaporates and condenses lower than ${like}: too little refrigerant, too little indoor air or a restriction in ${odd}, or an outdoor coil short of air in ${like}. Look at the air of both first.`;
+  }
+  if (evaporating !== 0) {
+    return `${odd} evaporates lower than ${like} at like condensing: it is short of air over the indoor coil, or its coil is fed too little (restriction, valve, charge).`;
+  }
+  return `${like} condenses higher than ${odd} at like evaporating: an outdoor coil short of air, too much refrigerant or another gas in ${like}, or too little refrigerant in ${odd}.`;
+}
+
+/** What a pair comes to: what was assumed, what differs, what it points to. */
+export function pairText(pair: ComparedPair, mode: Mode, style: UnitStyle): string[] {
+  if (pair.unlike !== null) {
+    return [`${pair.first} and ${pair.second} are not compared: ${UNLIKE[pair.unlike]}.`];
+  }
+  const lines: string[] = [];
+  if (!pair.conditionsKnown) {
+    lines.push(
+      `Outdoor and return air were not measured at both: they are taken as equal within ${differenceText(2, style)}.`,
+    );
+  }
+  if (pair.apart !== null && pair.apart > FAR_APART_S) {
+    lines.push(
+      `The two readings were taken ${Math.round(pair.apart / 60)} minutes apart; the corrections carry that only as far as the air was measured.`,
+    );
+  }
+  for (const difference of pair.differences) {
+    lines.push(differenceSentence(difference, pair, mode, style));
+  }
+  const pattern = mode === 'cooling' ? patternText(pair) : null;
+  if (pattern !== null) lines.push(pattern);
+  return lines;
+}
+
+/** What the comparison leaves for one unit: first suspects and the check that decides. */
+export function unitText(unit: ComparedUnit, style: UnitStyle): string {
+  const { diagnosis, judgement } = unit;
+  const barrier = judgement.refusals.find((r) => r.blocks === 'all');
+  const stands = barrier === undefined ? '' : ` ${refusalText(barrier, style)}`;
+  const named = diagnosis.suspects
+    .filter((s) => s.probability >= NAMED && s.key !== 'cannotTell')
+    .slice(0, 4)
+    .map((s) => `${SUSPECT_LABEL[s.key].toLowerCase()} (${percentText(s.probability)})`);
+  const next =
+    diagnosis.nextCheck === null
+      ? ''
+      : ` Next: ${checkRow(diagnosis.nextCheck.check).label.toLowerCase()}.`;
+  if (diagnosis.answer === 'nothingWrong') {
+    return `${unit.label}: nothing clearly wrong${named.length > 1 ? ` (${named.join(', ')})` : ''}.${next}${stands}`;
+  }
+  const head = diagnosis.answer === 'cannotTell' ? 'not decided yet' : 'first suspects';
+  return `${unit.label}: ${head}: ${named.join(', ')}.${next}${stands}`;
+}
+
+/** The whole comparison in lines. */
+export function comparisonText(comparison: Comparison, mode: Mode, style: UnitStyle): string[] {
+  return [
+    ...comparison.pairs.flatMap((pair) => pairText(pair, mode, style)),
+    ...comparison.units.map((unit) => unitText(unit, style)),
+  ];
+}

@@ -1,0 +1,129 @@
+import { describe, expect, it } from 'vitest';
+import { compare } from '../../../../core/checks/compare.ts';
+import { comparisonText, pairText } from '../../../../core/diagnosis/compare-text.ts';
+import { differenceFromFahrenheit } from '../../../../core/units/temperature.ts';
+import { inputOf, probabilityOf, type Setup, type Written } from '../diagnosis/make.ts';
+import type { JudgementInput } from '../../../../core/diagnosis/types.ts';
+
+const unit = (
+  label: string,
+  written: Written,
+  more: Partial<JudgementInput> = {},
+  setup: Setup = {},
+) => ({ label, takenAt: 0, input: inputOf(written, setup, { heatPump: true, ...more }) });
+
+// Common practice, no source: two like R-410A heat pumps side by side in cooling.
+const A: Written = { suction: 103, liquid: 331, suctionLine: 43, liquidLine: 85.5 };
+const B: Written = { suction: 125, liquid: 275 };
+
+describe('two like units at 103/331 and 125/275 psig', () => {
+  for (const good of [true, false]) {
+    for (const plate of [null, differenceFromFahrenheit(10)]) {
+      const more = {
+        nameplate: { targetSubcooling_K: plate, targetSuperheat_K: null, capacity_W: null },
+      };
+      const name = `${good ? 'good' : 'usual'} instruments, plate ${plate === null ? 'un' : ''}known`;
+      it(`are not simply low on charge (${name})`, () => {
+        const result = compare([unit('A', A, more, { good }), unit('B', B, more, { good })]);
+        const [a, b] = result.units.map((u) => u.diagnosis);
+        const faults = (d: typeof a) =>
+          (d?.suspects ?? [])
+            .filter((s) => s.key !== 'nothingWrong')
+            .slice(0, 3)
+            .map((s) => s.key);
+        expect(faults(a)).toContain('liquidLineRestriction');
+        expect(faults(a)).toContain('overcharge');
+        expect(probabilityOf(a?.suspects ?? [], 'lowCharge')).toBeLessThan(0.06);
+        const pumping = ['compressorValveLeak', 'reversingValveLeak', 'lowCharge'];
+        expect(faults(b).every((key) => pumping.includes(key))).toBe(true);
+        expect(a?.nextCheck?.check).toBe('drierDrop');
+        expect(['amperes', 'touchReversing', 'pumpDown']).toContain(b?.nextCheck?.check);
+        const text = comparisonText(result, 'cooling', 'us').join(' ');
+        expect(text).toContain('the amount of charge alone does not explain it');
+        expect(text).toContain('restriction before the valve');
+        expect(text).toContain('taken as equal');
+      });
+    }
+  }
+
+  it('comes to the same whichever is named first', () => {
+    const ab = compare([unit('A', A), unit('B', B)]).units[0];
+    const ba = compare([unit('B', B), unit('A', A)]).units[1];
+    const p = (u: typeof ab, key: string) => probabilityOf(u?.diagnosis.suspects ?? [], key);
+    for (const key of ['overcharge', 'liquidLineRestriction', 'nothingWrong']) {
+      expect(p(ab, key)).toBeCloseTo(p(ba, key), 9);
+    }
+  });
+});
+
+describe('a coil iced over a plugged filter beside a twin that did not, with equal charge', () => {
+  it('leads to the air', () => {
+    const result = compare([
+      unit(
+        'A',
+        { suction: 85, liquid: 331, suctionLine: 30, liquidLine: 95 },
+        { observations: ['icedCoil', 'dirtyFilter', 'equalChargeWeighed'] },
+      ),
+      unit(
+        'B',
+        { suction: 125, liquid: 345, suctionLine: 54, liquidLine: 97 },
+        { observations: ['equalChargeWeighed'] },
+      ),
+    ]);
+    const a = result.units[0]?.diagnosis;
+    expect(a?.suspects[0]?.key).toBe('lowIndoorAir');
+    expect(a?.nextCheck?.check).toBe('filterStatic');
+    expect(probabilityOf(a?.suspects ?? [], 'lowCharge')).toBeLessThan(0.02);
+    expect(result.pairs[0]?.unlike).toBe('notReadable');
+    expect(comparisonText(result, 'cooling', 'us').join(' ')).toContain('Thaw it completely');
+  });
+});
+
+describe('differences', () => {
+  const healthy: Written = {
+    suction: 122,
+    liquid: 365,
+    suctionLine: 52,
+    liquidLine: 99.5,
+    outdoor: 90,
+    return: 75,
+    wetBulb: 63,
+    supply: 56,
+  };
+
+  it('take a warmer day out of the condensing temperature, and say so', () => {
+    const warmer: Written = { ...healthy, outdoor: 95, liquid: 391, liquidLine: 104.3 };
+    const result = compare([unit('A', warmer), unit('B', healthy)]);
+    const condensing = result.pairs[0]?.differences.find((d) => d.feature === 'condensing');
+    expect(condensing?.plain).toBeGreaterThan(differenceFromFahrenheit(4.5));
+    expect(Math.abs(condensing?.corrected ?? 99)).toBeLessThan(condensing?.u ?? 0);
+    const pair = result.pairs[0];
+    expect(pair === undefined ? '' : pairText(pair, 'cooling', 'us').join(' ')).toContain(
+      'for the different conditions',
+    );
+    expect(result.units.every((u) => u.diagnosis.answer === 'nothingWrong')).toBe(true);
+  });
+
+  it('strengthen "nothing wrong" in two healthy twins', () => {
+    const alone = compare([unit('A', healthy)]).units[0];
+    const beside = compare([unit('A', healthy), unit('B', healthy)]).units[0];
+    const p = (u: typeof alone) => probabilityOf(u?.diagnosis.suspects ?? [], 'nothingWrong');
+    expect(p(beside)).toBeGreaterThan(p(alone));
+  });
+
+  it('do not compare unlike units, and keep every value as read', () => {
+    const other = unit('B', healthy, {}, { metering: 'fixed' });
+    const result = compare([unit('A', healthy), other]);
+    expect(result.pairs[0]?.unlike).toBe('metering');
+    expect(result.pairs[0]?.differences).toEqual([]);
+    const superheat = result.rows.find((r) => r.key === 'superheat');
+    expect(superheat?.values.every((v) => v !== null)).toBe(true);
+    const drier = result.rows.find((r) => r.key === 'drierDrop');
+    expect(drier).toBeUndefined();
+  });
+
+  it('are made for every pair of three', () => {
+    const result = compare([unit('A', healthy), unit('B', healthy), unit('C', healthy)]);
+    expect(result.pairs.map((p) => `${p.first}${p.second}`)).toEqual(['AB', 'AC', 'BC']);
+  });
+});
