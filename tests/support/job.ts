@@ -1,0 +1,61 @@
+import { SessionSchema, type Session } from '../../core/record/session.ts';
+import type { JobHead, Unit } from '../../core/record/job.ts';
+import type { CommandArgs } from '../../electron/bridge/commands.ts';
+import { testConfig } from './session.ts';
+
+/** A unit for tests: R-410A, valve, cooling, nothing known of its nameplate. */
+export function testUnit(overrides: Partial<Unit> = {}): Unit {
+  return {
+    key: 'A',
+    name: 'Test unit',
+    refrigerant: 'R-410A',
+    metering: 'txv',
+    mode: 'cooling',
+    nameplate: {
+      outdoorModel: '',
+      outdoorSerial: '',
+      indoorModel: '',
+      indoorSerial: '',
+      charge_kg: null,
+      capacity_W: null,
+      targetSubcooling_K: null,
+      targetSuperheat_K: null,
+    },
+    accuracy: {},
+    minimumRun_s: 600,
+    ...overrides,
+  };
+}
+
+/** The head of a job for tests. */
+export function testHead(overrides: Partial<JobHead> = {}): JobHead {
+  return {
+    id: 'job-1',
+    title: 'No cooling upstairs',
+    site: { name: 'Test site', address: '1 Test Street', altitude_m: null },
+    complaint: 'Warm since Monday.',
+    createdAt: '2026-03-01T09:00:00Z',
+    ...overrides,
+  };
+}
+
+/** A session of unit A for tests, still running. */
+export function testSession(overrides: Partial<Session> = {}): Session {
+  return SessionSchema.parse({
+    id: 'session-1',
+    origin: '2026-03-01T09:00:00Z',
+    endedAt: null,
+    source: { kind: 'simulated', label: 'Test' },
+    units: [{ unit: 'A', config: testConfig() }],
+    programVersion: '0.0.0',
+    ...overrides,
+  });
+}
+
+/** What a person fills in for a new job. */
+export function testJob(
+  overrides: Partial<CommandArgs<'job.create'>> = {},
+): CommandArgs<'job.create'> {
+  const { title, site, complaint } = testHead();
+  return { title, site, complaint, units: [testUnit()], ...overrides };
+}
