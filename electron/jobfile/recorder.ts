@@ -1,0 +1,161 @@
+import type { Sample, UnitKey } from '../../core/stream/sample.ts';
+import { CHANNEL_KEYS } from '../../core/stream/channels.ts';
+import type { Db } from './rows.ts';
+import { createSampleHash, type SampleHash } from './sample-hash.ts';
+import type { Actor, SessionRecorder } from './types.ts';
+
+/** Samples are on the disk this long after they came, at the latest. */
+const FLUSH_MS = 400;
+/** A burst is written at once when it is this long, so that memory stays bounded. */
+const FLUSH_SAMPLES = 20_000;
+
+const CHANNEL_ID = new Map<string, number>(CHANNEL_KEYS.map((key, i) => [key, i + 1]));
+
+interface Stream {
+  readonly id: number;
+  count: number;
+  readonly hash: SampleHash;
+}
+
+interface RecorderOptions {
+  readonly db: Db;
+  readonly sessionId: string;
+  /** What was recorded before, for a session that goes on. */
+  readonly before: (unit: UnitKey) => Iterable<readonly Sample[]>;
+  readonly units: readonly UnitKey[];
+  readonly onEnd: (by: Actor | null) => void;
+}
+
+/** Appends samples in transactions: at most 400 ms wait between arrival and disk. */
+export class SqliteRecorder implements SessionRecorder {
+  readonly sessionId: string;
+  readonly #db: Db;
+  readonly #streams = new Map<UnitKey, Stream>();
+  readonly #pending: { readonly stream: Stream; readonly sample: Sample }[] = [];
+  readonly #insert: ReturnType<Db['prepare']>;
+  readonly #timer: ReturnType<typeof setInterval>;
+  readonly #onEnd: RecorderOptions['onEnd'];
+  /** An error of a timed flush, thrown at the next call. */
+  #failure: Error | null = null;
+  #open = true;
+
+  constructor(options: RecorderOptions) {
+    this.sessionId = options.sessionId;
+    this.#db = options.db;
+    this.#onEnd = options.onEnd;
+    for (const unit of options.units) this.#addStream(unit, options.before(unit));
+    this.#insert = this.#db.prepare(
+      'INSERT INTO sample (stream, ordinal, channel, t, value, why, seq, device_time) VALUES (?, ?, ?, ?, ?, ?, ?, ?)',
+    );
+    this.#timer = setInterval(() => {
+      try {
+        this.#write();
+      } catch (error) {
+        this.#failure = error instanceof Error ? error : new Error('the disk said no');
+      }
+    }, FLUSH_MS);
+    this.#timer.unref();
+  }
+
+  append(unit: UnitKey, samples: readonly Sample[]): void {
+    this.#check();
+    const stream = this.#streams.get(unit);
+    if (stream === undefined) throw new RangeError(`unit ${unit} is not in this session`);
+    for (const sample of samples) this.#pending.push({ stream, sample });
+    if (this.#pending.length >= FLUSH_SAMPLES) this.#write();
+  }
+
+  flush(): void {
+    this.#check();
+    this.#write();
+  }
+
+  mark(unit: UnitKey): { readonly sampleCount: number; readonly sampleHash: string } {
+    this.flush();
+    const stream = this.#streams.get(unit);
+    if (stream === undefined) throw new RangeError(`unit ${unit} is not in this session`);
+    return { sampleCount: stream.count, sampleHash: stream.hash.digest() };
+  }
+
+  end(by: Actor): void {
+    this.flush();
+    this.#close(by);
+  }
+
+  release(): void {
+    if (!this.#open) return;
+    try {
+      this.#write();
+    } finally {
+      this.#close(null);
+    }
+  }
+
+  #close(by: Actor | null): void {
+    this.#open = false;
+    clearInterval(this.#timer);
+    this.#insert.finalize();
+    this.#onEnd(by);
+  }
+
+  #check(): void {
+    if (!this.#open) throw new Error('the recording has ended');
+    if (this.#failure !== null) {
+      const failure = this.#failure;
+      this.#failure = null;
+      throw failure;
+    }
+  }
+
+  #addStream(unit: UnitKey, before: Iterable<readonly Sample[]>): void {
+    this.#db.run('INSERT OR IGNORE INTO stream (session_id, unit) VALUES (?, ?)', [
+      this.sessionId,
+      unit,
+    ]);
+    const row = this.#db.get('SELECT id FROM stream WHERE session_id = ? AND unit = ?', [
+      this.sessionId,
+      unit,
+    ]) as { id: number } | null;
+    if (row === null) throw new Error(`no stream for unit ${unit}`);
+    const stream: Stream = { id: row.id, count: 0, hash: createSampleHash() };
+    for (const chunk of before) {
+      for (const sample of chunk) {
+        stream.hash.add(sample);
+        stream.count += 1;
+      }
+    }
+    this.#streams.set(unit, stream);
+  }
+
+  /** One transaction of all that waits. What it failed to write waits for the next. */
+  #write(): void {
+    if (this.#pending.length === 0) return;
+    const ordinals = new Map<Stream, number>();
+    this.#db.exec('BEGIN IMMEDIATE');
+    try {
+      for (const { stream, sample } of this.#pending) {
+        const ordinal = (ordinals.get(stream) ?? stream.count) + 1;
+        ordinals.set(stream, ordinal);
+        this.#insert.run([
+          stream.id,
+          ordinal,
+          CHANNEL_ID.get(sample.channel) ?? null,
+          sample.t,
+          sample.value,
+          sample.value === null ? sample.why : null,
+          sample.seq ?? null,
+          sample.deviceTime_s ?? null,
+        ]);
+      }
+      this.#db.exec('COMMIT');
+    } catch (error) {
+      if (this.#db.inTransaction) this.#db.exec('ROLLBACK');
+      throw error;
+    }
+    for (const { stream, sample } of this.#pending) {
+      stream.hash.add(sample);
+      stream.count += 1;
+    }
+    this.#pending.length = 0;
+  }
+}

@@ -1,0 +1,137 @@
+import type sqlite from 'node-sqlite3-wasm';
+import { z } from 'zod';
+import {
+  FindingSchema,
+  JobHeadSchema,
+  NoteSchema,
+  UnitSchema,
+  type Finding,
+  type JobHead,
+  type LogEntry,
+  type Note,
+  type Unit,
+} from '../../core/record/job.ts';
+import { SessionSchema, type Session } from '../../core/record/session.ts';
+import type { SnapshotRecord } from '../../core/record/snapshot.ts';
+import { isChannelKey } from '../../core/stream/channels.ts';
+import { GAP_REASONS, type GapReason, type Sample } from '../../core/stream/sample.ts';
+
+export type Db = InstanceType<typeof sqlite.Database>;
+type Row = Readonly<Record<string, unknown>>;
+
+/** What of a snapshot must be there for it to be shown; its numbers are checked by replaying. */
+const snapshotSchema = z.looseObject({
+  id: z.string(),
+  sessionId: z.string(),
+  unit: z.string(),
+  takenAt: z.string(),
+  sampleCount: z.number().int().nonnegative(),
+  sampleHash: z.string(),
+  config: z.looseObject({}),
+  content: z.looseObject({ figures: z.looseObject({}), channels: z.array(z.looseObject({})) }),
+});
+
+function body<T>(row: Row, column: string, schema: z.ZodType<T>, what: string): T {
+  let json: unknown;
+  try {
+    json = JSON.parse(String(row[column]));
+  } catch {
+    throw new Error(`${what} is not JSON`);
+  }
+  const parsed = schema.safeParse(json);
+  if (parsed.success) return parsed.data;
+  const [issue] = parsed.error.issues;
+  throw new Error(
+    `${what} does not fit at ${issue?.path.join('.') ?? ''}: ${issue?.message ?? ''}`,
+  );
+}
+
+const all = (db: Db, sql: string): readonly Row[] => db.all(sql);
+
+export function readHead(db: Db): JobHead {
+  const [row] = all(db, 'SELECT head FROM job');
+  if (row === undefined) throw new Error('the job has no head');
+  return body(row, 'head', JobHeadSchema, 'the head of the job');
+}
+
+export function readUnits(db: Db): Unit[] {
+  return all(db, 'SELECT key, body FROM unit ORDER BY key').map((row) =>
+    body(row, 'body', UnitSchema, `unit ${String(row['key'])}`),
+  );
+}
+
+export function readSessions(db: Db): Session[] {
+  return all(db, 'SELECT id, body, ended_at FROM session ORDER BY number').map((row) => ({
+    ...body(row, 'body', SessionSchema, `session ${String(row['id'])}`),
+    endedAt: typeof row['ended_at'] === 'string' ? row['ended_at'] : null,
+  }));
+}
+
+export function readSnapshots(db: Db): SnapshotRecord[] {
+  return all(db, 'SELECT id, body FROM snapshot ORDER BY number').map(
+    (row) =>
+      body(
+        row,
+        'body',
+        snapshotSchema,
+        `snapshot ${String(row['id'])}`,
+      ) as unknown as SnapshotRecord,
+  );
+}
+
+export function readFindings(db: Db): Finding[] {
+  return all(db, 'SELECT id, body FROM finding ORDER BY number').map((row) =>
+    body(row, 'body', FindingSchema, `finding ${String(row['id'])}`),
+  );
+}
+
+export function readNotes(db: Db): Note[] {
+  return all(db, 'SELECT id, body FROM note ORDER BY number').map((row) =>
+    body(row, 'body', NoteSchema, `note ${String(row['id'])}`),
+  );
+}
+
+export function readLog(db: Db): LogEntry[] {
+  return all(db, 'SELECT at, author, what, detail FROM log ORDER BY number').map((row) => ({
+    at: String(row['at']),
+    author: String(row['author']),
+    what: String(row['what']),
+    detail: JSON.parse(String(row['detail'])) as unknown,
+  }));
+}
+
+/** Columns a sample is read from, in the order of {@link readSample}. */
+export const SAMPLE_COLUMNS =
+  'sample.ordinal, channel.key AS channel, sample.t, sample.value, sample.why, sample.seq, sample.device_time';
+
+const gapReasons: ReadonlySet<string> = new Set(GAP_REASONS);
+
+/** One row of samples. Throws where the row is not one of ours. */
+export function readSample(row: Row): Sample {
+  const { channel, t, value, why, seq, device_time: deviceTime } = row;
+  if (typeof channel !== 'string' || !isChannelKey(channel) || typeof t !== 'number') {
+    throw new Error(`sample ${String(row['ordinal'])} has no channel or time`);
+  }
+  const base = {
+    channel,
+    t,
+    ...(seq === null ? {} : { seq: Number(seq) }),
+    ...(deviceTime === null ? {} : { deviceTime_s: Number(deviceTime) }),
+  };
+  if (typeof value === 'number') return { ...base, value };
+  if (typeof why !== 'string' || !gapReasons.has(why)) {
+    throw new Error(`sample ${String(row['ordinal'])} has neither a value nor a reason`);
+  }
+  return { ...base, value: null, why: why as GapReason };
+}
+
+/** Reads everything but the samples once. Throws with the place where something does not fit. */
+export function checkRows(db: Db): void {
+  readHead(db);
+  readUnits(db);
+  readSessions(db);
+  readSnapshots(db);
+  readFindings(db);
+  readNotes(db);
+  readLog(db);
+}

@@ -1,0 +1,230 @@
+import type { Finding, JobHead, LogEntry, Note, Unit } from '../../core/record/job.ts';
+import type { Session } from '../../core/record/session.ts';
+import type { SnapshotRecord } from '../../core/record/snapshot.ts';
+import type { Sample, UnitKey } from '../../core/stream/sample.ts';
+import type { OwnerLock } from './owner-lock.ts';
+import { SqliteRecorder } from './recorder.ts';
+import {
+  readFindings,
+  readHead,
+  readLog,
+  readNotes,
+  readSample,
+  readSessions,
+  readSnapshots,
+  readUnits,
+  SAMPLE_COLUMNS,
+  type Db,
+} from './rows.ts';
+import { createSampleHash } from './sample-hash.ts';
+import type { Actor, JobFile, SessionRecorder, StoredSession } from './types.ts';
+
+/** Samples read at a time. */
+const CHUNK = 8192;
+
+/** A job in an open SQLite database that passed its inspection. */
+export class SqliteJobFile implements JobFile {
+  readonly path: string;
+  readonly #db: Db;
+  readonly #owner: OwnerLock;
+  #recorder: SessionRecorder | null = null;
+  #open = true;
+
+  constructor(path: string, db: Db, owner: OwnerLock) {
+    this.path = path;
+    this.#db = db;
+    this.#owner = owner;
+    // Every commit is synced to the disk: a pulled plug loses at most what was not committed.
+    db.exec('PRAGMA journal_mode = DELETE; PRAGMA synchronous = FULL; PRAGMA foreign_keys = ON;');
+  }
+
+  head(): JobHead {
+    return readHead(this.#db);
+  }
+
+  units(): readonly Unit[] {
+    return readUnits(this.#db);
+  }
+
+  sessions(): readonly StoredSession[] {
+    return readSessions(this.#db).map((session) => ({ session, ...this.#extent(session.id) }));
+  }
+
+  snapshots(): readonly SnapshotRecord[] {
+    return readSnapshots(this.#db);
+  }
+
+  findings(): readonly Finding[] {
+    return readFindings(this.#db);
+  }
+
+  notes(): readonly Note[] {
+    return readNotes(this.#db);
+  }
+
+  log(): readonly LogEntry[] {
+    return readLog(this.#db);
+  }
+
+  updateHead(head: JobHead, by: Actor): void {
+    this.#change(by, 'job.updated', { before: this.head(), after: head }, () => {
+      this.#db.run('UPDATE job SET head = ?', [JSON.stringify(head)]);
+    });
+  }
+
+  saveUnit(unit: Unit, by: Actor): void {
+    const before = this.units().find((u) => u.key === unit.key) ?? null;
+    this.#change(by, 'unit.saved', { before, after: unit }, () => {
+      this.#db.run(
+        'INSERT INTO unit VALUES (?, ?) ON CONFLICT (key) DO UPDATE SET body = excluded.body',
+        [unit.key, JSON.stringify(unit)],
+      );
+    });
+  }
+
+  addFinding(finding: Finding): void {
+    this.#change(finding, 'finding.added', finding, () => {
+      this.#db.run('INSERT INTO finding (id, body) VALUES (?, ?)', [
+        finding.id,
+        JSON.stringify(finding),
+      ]);
+    });
+  }
+
+  addNote(note: Note): void {
+    this.#change(note, 'note.added', note, () => {
+      this.#db.run('INSERT INTO note (id, body) VALUES (?, ?)', [note.id, JSON.stringify(note)]);
+    });
+  }
+
+  addSnapshot(snapshot: SnapshotRecord): void {
+    const { id, sessionId, unit, label, sampleCount, sampleHash } = snapshot;
+    const detail = { id, sessionId, unit, label, sampleCount, sampleHash };
+    const by = { author: snapshot.author, at: snapshot.takenAt };
+    this.#change(by, 'snapshot.taken', detail, () => {
+      this.#db.run('INSERT INTO snapshot (id, body) VALUES (?, ?)', [id, JSON.stringify(snapshot)]);
+    });
+  }
+
+  startSession(session: Session, by: Actor): SessionRecorder {
+    this.#change(by, 'session.started', session, () => {
+      this.#db.run('INSERT INTO session (id, body, ended_at) VALUES (?, ?, ?)', [
+        session.id,
+        JSON.stringify(session),
+        null,
+      ]);
+    });
+    return this.#record(session);
+  }
+
+  resumeSession(sessionId: string, by: Actor): SessionRecorder {
+    const session = this.#session(sessionId);
+    if (session.endedAt !== null) throw new RangeError(`session ${sessionId} has ended`);
+    this.#change(by, 'session.resumed', { id: sessionId }, () => undefined);
+    return this.#record(session);
+  }
+
+  sealSession(sessionId: string, by: Actor): void {
+    this.#session(sessionId);
+    this.#end(sessionId, by, 'session.sealed');
+  }
+
+  *samples(sessionId: string, unit: UnitKey): Iterable<readonly Sample[]> {
+    let last = 0;
+    for (;;) {
+      const rows = this.#db.all(
+        `SELECT ${SAMPLE_COLUMNS} FROM sample JOIN channel ON channel.id = sample.channel
+         WHERE sample.stream = (SELECT id FROM stream WHERE session_id = ? AND unit = ?)
+           AND sample.ordinal > ? ORDER BY sample.ordinal LIMIT ${CHUNK}`,
+        [sessionId, unit, last],
+      ) as Record<string, unknown>[];
+      if (rows.length === 0) return;
+      last = Number(rows.at(-1)?.['ordinal']);
+      yield rows.map(readSample);
+    }
+  }
+
+  sampleHash(sessionId: string, unit: UnitKey, count: number): string | null {
+    const hash = createSampleHash();
+    let left = count;
+    for (const chunk of this.samples(sessionId, unit)) {
+      for (const sample of chunk.slice(0, left)) hash.add(sample);
+      left -= Math.min(left, chunk.length);
+      if (left === 0) break;
+    }
+    return left === 0 ? hash.digest() : null;
+  }
+
+  close(): void {
+    if (!this.#open) return;
+    this.#open = false;
+    try {
+      this.#recorder?.release();
+    } finally {
+      this.#db.close();
+      this.#owner.release();
+    }
+  }
+
+  /** Length of a recording, from the ends of its streams: no walk through its samples. */
+  #extent(sessionId: string): { samples: number; duration_s: number } {
+    const rows = this.#db.all(
+      `SELECT head.t AS first, tail.t AS last, tail.ordinal AS n FROM stream
+       JOIN sample AS head ON head.stream = stream.id AND head.ordinal = 1
+       JOIN sample AS tail ON tail.stream = stream.id AND tail.ordinal =
+         (SELECT max(s.ordinal) FROM sample AS s WHERE s.stream = stream.id)
+       WHERE stream.session_id = ?`,
+      [sessionId],
+    ) as { first: number; last: number; n: number }[];
+    if (rows.length === 0) return { samples: 0, duration_s: 0 };
+    const first = Math.min(...rows.map((row) => row.first));
+    const last = Math.max(...rows.map((row) => row.last));
+    return { samples: rows.reduce((sum, row) => sum + row.n, 0), duration_s: last - first };
+  }
+
+  #session(id: string): Session {
+    const session = readSessions(this.#db).find((s) => s.id === id);
+    if (session === undefined) throw new RangeError(`there is no session ${id}`);
+    return session;
+  }
+
+  #record(session: Session): SessionRecorder {
+    if (this.#recorder !== null) throw new Error('a session is already being recorded');
+    const recorder = new SqliteRecorder({
+      db: this.#db,
+      sessionId: session.id,
+      units: session.units.map((u) => u.unit),
+      before: (unit) => this.samples(session.id, unit),
+      onEnd: (by) => {
+        this.#recorder = null;
+        if (by !== null) this.#end(session.id, by, 'session.ended');
+      },
+    });
+    this.#recorder = recorder;
+    return recorder;
+  }
+
+  #end(sessionId: string, by: Actor, what: string): void {
+    this.#change(by, what, { id: sessionId }, () => {
+      this.#db.run('UPDATE session SET ended_at = ? WHERE id = ?', [by.at, sessionId]);
+    });
+  }
+
+  /** A change and its line in the log, both or neither. */
+  #change(by: Actor, what: string, detail: unknown, change: () => void): void {
+    this.#db.exec('BEGIN IMMEDIATE');
+    try {
+      change();
+      this.#db.run('INSERT INTO log (at, author, what, detail) VALUES (?, ?, ?, ?)', [
+        by.at,
+        by.author,
+        what,
+        JSON.stringify(detail),
+      ]);
+      this.#db.exec('COMMIT');
+    } catch (error) {
+      if (this.#db.inTransaction) this.#db.exec('ROLLBACK');
+      throw error;
+    }
+  }
+}
