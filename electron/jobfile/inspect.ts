@@ -11,13 +11,23 @@ import {
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import sqlite from 'node-sqlite3-wasm';
+import { openDatabase, type Db } from './database.ts';
+import { checkRows } from './rows.ts';
 import { APPLICATION_ID, SCHEMA_VERSION } from './schema.ts';
 import type { Refusal } from './types.ts';
 
 /** The header of an SQLite file (https://www.sqlite.org/fileformat.html, section 1.3). */
 const HEADER_LENGTH = 100;
 const MAGIC = 'SQLite format 3\0';
-const AT = { pageSize: 16, pageCount: 28, userVersion: 60, applicationId: 68 } as const;
+const AT = {
+  pageSize: 16,
+  writeVersion: 18,
+  pageCount: 28,
+  userVersion: 60,
+  applicationId: 68,
+} as const;
+/** The write version of a file whose newest commits may stand in a log beside it. */
+const WRITE_AHEAD = 2;
 
 interface Header {
   readonly bytes: Buffer;
@@ -46,7 +56,7 @@ function readHeader(file: string): Header | Refusal {
 }
 
 /** What the header alone tells: foreign, newer, truncated. */
-function checkHeader({ bytes, size }: Header, hasJournal: boolean): Refusal | null {
+function checkHeader({ bytes, size }: Header, hasLog: boolean): Refusal | null {
   if (bytes.length < HEADER_LENGTH || bytes.toString('latin1', 0, MAGIC.length) !== MAGIC) {
     const known = bytes.length >= MAGIC.length || !MAGIC.startsWith(bytes.toString('latin1'));
     return known && size > 0
@@ -66,50 +76,67 @@ function checkHeader({ bytes, size }: Header, hasJournal: boolean): Refusal | nu
   const stated = bytes.readUInt16BE(AT.pageSize);
   const pageSize = stated === 1 ? 65_536 : stated;
   const whole = pageSize * bytes.readUInt32BE(AT.pageCount);
-  if (!hasJournal && size < whole) {
+  if (!hasLog && size < whole) {
     return { code: 'DAMAGED', detail: `it is cut off: ${size} of ${whole} bytes are there` };
   }
   return null;
 }
 
-/** SQLite's own check of all pages, on a connection that cannot write. */
-function checkPages(file: string, readOnly: boolean): Refusal | null {
-  let db: InstanceType<typeof sqlite.Database> | null = null;
+/** SQLite's own check of all pages, then ours of what the rows say. Closes the connection. */
+function checkContent(db: Db): Refusal | null {
   try {
-    db = new sqlite.Database(file, { readOnly, fileMustExist: true });
     const rows = db.all('PRAGMA quick_check(1)') as { quick_check?: string }[];
     const said = rows[0]?.quick_check ?? 'no answer';
-    return said === 'ok' ? null : { code: 'DAMAGED', detail: `its pages do not fit: ${said}` };
+    if (said !== 'ok') return damaged(`its pages do not fit: ${said}`);
+    checkRows(db);
+    return null;
   } catch (error) {
-    return { code: 'DAMAGED', detail: error instanceof Error ? error.message : String(error) };
+    return damaged(error instanceof Error ? error.message : String(error));
   } finally {
-    db?.close();
+    db.close();
   }
 }
 
+function damaged(detail: string): Refusal {
+  return { code: 'DAMAGED', detail };
+}
+
+function opened(open: () => Db): Refusal | null {
+  let db: Db;
+  try {
+    db = open();
+  } catch (error) {
+    return damaged(error instanceof Error ? error.message : String(error));
+  }
+  return checkContent(db);
+}
+
 /**
- * Looks at a file without changing it: why it cannot be opened as a job, or null. A journal left by
- * a pulled plug is applied to a copy first, so that a damaged file stays as it was found.
+ * Looks at a file without changing it: why it cannot be opened as a job, or null. A write-ahead log
+ * left by a pulled plug is applied to a copy, so that a damaged file stays as it was found.
  *
  * @param file path of the file, which nobody else has open for writing
  */
 export function inspect(file: string): Refusal | null {
-  const journal = `${file}-journal`;
-  const hasJournal = existsSync(journal);
+  const log = `${file}-wal`;
+  const hasLog = existsSync(log);
   const header = readHeader(file);
   if ('code' in header) return header;
-  const refusal = checkHeader(header, hasJournal);
+  const refusal = checkHeader(header, hasLog);
   if (refusal !== null) return refusal;
-  if (!hasJournal) return checkPages(file, true);
-  const folder = mkdtempSync(join(tmpdir(), 'stillpoint-check-'));
+  if (!hasLog && header.bytes[AT.writeVersion] !== WRITE_AHEAD) {
+    return opened(() => new sqlite.Database(file, { readOnly: true }));
+  }
+  let folder: string | null = null;
   try {
+    folder = mkdtempSync(join(tmpdir(), 'stillpoint-check-'));
     const copy = join(folder, 'copy');
     copyFileSync(file, copy);
-    copyFileSync(journal, `${copy}-journal`);
-    return checkPages(copy, false);
+    if (hasLog) copyFileSync(log, `${copy}-wal`);
+    return opened(() => openDatabase(copy));
   } catch (error) {
     return { code: 'IO', detail: error instanceof Error ? error.message : String(error) };
   } finally {
-    rmSync(folder, { recursive: true, force: true });
+    if (folder !== null) rmSync(folder, { recursive: true, force: true });
   }
 }

@@ -1,10 +1,10 @@
-import { existsSync, rmSync } from 'node:fs';
+import { existsSync, renameSync, rmSync } from 'node:fs';
 import sqlite from 'node-sqlite3-wasm';
 import { fail, ok, type Result } from '../../core/result.ts';
 import type { JobHead, Unit } from '../../core/record/job.ts';
+import { openDatabase } from './database.ts';
 import { inspect } from './inspect.ts';
 import { takeOwnership } from './owner-lock.ts';
-import { checkRows } from './rows.ts';
 import { CREATE_SQL } from './schema.ts';
 import { SqliteJobFile } from './sqlite-job-file.ts';
 import type { Actor, JobFile, Refusal } from './types.ts';
@@ -27,14 +27,10 @@ export function openJobFile(path: string): Result<JobFile, Refusal> {
   };
   const refusal = inspect(path);
   if (refusal !== null) return refuse(refusal);
-  let db: InstanceType<typeof sqlite.Database> | null = null;
   try {
-    db = new sqlite.Database(path, { fileMustExist: true });
-    checkRows(db);
-    return ok(new SqliteJobFile(path, db, owner.value));
+    return ok(new SqliteJobFile(path, openDatabase(path), owner.value));
   } catch (error) {
-    db?.close();
-    return refuse({ code: 'DAMAGED', detail: message(error) });
+    return refuse({ code: 'IO', detail: message(error) });
   }
 }
 
@@ -52,9 +48,24 @@ export function createJobFile(
   if (existsSync(path)) return fail({ code: 'EXISTS', detail: 'there is already such a file' });
   const owner = takeOwnership(path);
   if (!owner.ok) return owner;
-  let db: InstanceType<typeof sqlite.Database> | null = null;
+  // Made whole under another name: a plug pulled on the way leaves no half-made job.
+  const part = `${path}.part`;
   try {
-    db = new sqlite.Database(path);
+    rmSync(part, { force: true });
+    build(part, head, units, by);
+    renameSync(part, path);
+    return ok(new SqliteJobFile(path, openDatabase(path), owner.value));
+  } catch (error) {
+    rmSync(part, { force: true });
+    owner.value.release();
+    return fail({ code: 'IO', detail: message(error) });
+  }
+}
+
+/** Writes a new job; nothing in it is to be trusted before this returns. */
+function build(path: string, head: JobHead, units: readonly Unit[], by: Actor): void {
+  const db = new sqlite.Database(path);
+  try {
     db.exec('BEGIN');
     db.exec(CREATE_SQL);
     db.run('INSERT INTO job VALUES (1, ?)', [JSON.stringify(head)]);
@@ -68,11 +79,7 @@ export function createJobFile(
       JSON.stringify({ head, units }),
     ]);
     db.exec('COMMIT');
-    return ok(new SqliteJobFile(path, db, owner.value));
-  } catch (error) {
-    db?.close();
-    rmSync(path, { force: true });
-    owner.value.release();
-    return fail({ code: 'IO', detail: message(error) });
+  } finally {
+    db.close();
   }
 }

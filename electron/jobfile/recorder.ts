@@ -1,6 +1,6 @@
 import type { Sample, UnitKey } from '../../core/stream/sample.ts';
 import { CHANNEL_KEYS } from '../../core/stream/channels.ts';
-import type { Db } from './rows.ts';
+import type { Db } from './database.ts';
 import { createSampleHash, type SampleHash } from './sample-hash.ts';
 import type { Actor, SessionRecorder } from './types.ts';
 

@@ -1,4 +1,3 @@
-import type sqlite from 'node-sqlite3-wasm';
 import { z } from 'zod';
 import {
   FindingSchema,
@@ -15,8 +14,8 @@ import { SessionSchema, type Session } from '../../core/record/session.ts';
 import type { SnapshotRecord } from '../../core/record/snapshot.ts';
 import { isChannelKey } from '../../core/stream/channels.ts';
 import { GAP_REASONS, type GapReason, type Sample } from '../../core/stream/sample.ts';
+import type { Db } from './database.ts';
 
-export type Db = InstanceType<typeof sqlite.Database>;
 type Row = Readonly<Record<string, unknown>>;
 
 /** What of a snapshot must be there for it to be shown; its numbers are checked by replaying. */

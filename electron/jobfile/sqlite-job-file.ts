@@ -2,6 +2,7 @@ import type { Finding, JobHead, LogEntry, Note, Unit } from '../../core/record/j
 import type { Session } from '../../core/record/session.ts';
 import type { SnapshotRecord } from '../../core/record/snapshot.ts';
 import type { Sample, UnitKey } from '../../core/stream/sample.ts';
+import { closeDatabase, type Db } from './database.ts';
 import type { OwnerLock } from './owner-lock.ts';
 import { SqliteRecorder } from './recorder.ts';
 import {
@@ -14,7 +15,6 @@ import {
   readSnapshots,
   readUnits,
   SAMPLE_COLUMNS,
-  type Db,
 } from './rows.ts';
 import { createSampleHash } from './sample-hash.ts';
 import type { Actor, JobFile, SessionRecorder, StoredSession } from './types.ts';
@@ -34,8 +34,6 @@ export class SqliteJobFile implements JobFile {
     this.path = path;
     this.#db = db;
     this.#owner = owner;
-    // Every commit is synced to the disk: a pulled plug loses at most what was not committed.
-    db.exec('PRAGMA journal_mode = DELETE; PRAGMA synchronous = FULL; PRAGMA foreign_keys = ON;');
   }
 
   head(): JobHead {
@@ -161,7 +159,7 @@ export class SqliteJobFile implements JobFile {
     try {
       this.#recorder?.release();
     } finally {
-      this.#db.close();
+      closeDatabase(this.#db);
       this.#owner.release();
     }
   }
