@@ -130,7 +130,7 @@ export function conclude(evidence: UnitEvidence, input: JudgementInput): Diagnos
     .map((key): Suspect => ({
       key,
       probability: posterior[key],
-      ...sides(key, posterior, pieces),
+      ...sides(key, prior, pieces),
       nextCheck: key === 'cannotTell' ? null : separating(key, posterior, possible),
     }))
     .sort((a, b) => b.probability - a.probability);
@@ -149,21 +149,21 @@ function answerOf(suspects: readonly Suspect[]): Diagnosis['answer'] {
 /** Evidence weaker than this (ln of the ratio) is not shown. */
 const SHOWN_WEIGHT = 0.25;
 
-/** Splits the evidence into for and against a suspect, measured against all its rivals. */
-function sides(key: SuspectKey, posterior: BySuspect, pieces: readonly Evidence[]) {
-  const rivals = 1 - posterior[key];
+/**
+ * Splits the evidence into for and against a suspect: how well it explains each piece, against its
+ * rivals as they stood before any reading.
+ */
+function sides(key: SuspectKey, prior: BySuspect, pieces: readonly Evidence[]) {
   const weighed = pieces
     .filter((piece) => piece.item.kind !== 'plausible')
     .map((piece): Weighed => {
       let others = 0;
       for (const k of SUSPECT_KEYS) {
-        // A certain suspect is measured against its rivals as if they were equal.
-        const share = rivals > 1e-9 ? posterior[k] / rivals : 1 / (SUSPECT_KEYS.length - 1);
-        if (k !== key) others += share * piece.likelihood[k];
+        if (k !== key) others += (prior[k] / (1 - prior[key])) * piece.likelihood[k];
       }
       return {
         item: piece.item,
-        weight: Math.log(piece.likelihood[key] / Math.max(others, 1e-300)),
+        weight: Math.log(Math.max(piece.likelihood[key], 1e-300) / Math.max(others, 1e-300)),
       };
     });
   return {

@@ -100,12 +100,12 @@ function residualText(
   const expected = featureText(item.feature, item.expected, style);
   const amount = (x: number): string =>
     item.feature === 'current' ? `${x.toFixed(1)} A` : differenceText(x, style);
-  const source = `${SOURCE[item.source]} gives ${expected}`;
-  if (Math.abs(item.residual) <= item.u) {
-    return `${label} ${measured} is not clearly different from what is expected (${source} ± ${amount(item.u)})`;
-  }
   const side = item.residual > 0 ? 'above' : 'below';
-  return `${label} ${measured} is ${amount(Math.abs(item.residual))} ${side} what is expected (${source} ± ${amount(item.u)})`;
+  const given = `${SOURCE[item.source]} gives ${expected} ± ${amount(item.u)}`;
+  const off = amount(Math.abs(item.residual));
+  return Math.abs(item.residual) <= item.u
+    ? `${label} ${measured} agrees with what is expected within the doubt (${given}; it lies ${off} ${side})`
+    : `${label} ${measured} is ${off} ${side} what is expected (${given})`;
 }
 
 function differenceWords(

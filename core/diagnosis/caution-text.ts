@@ -1,0 +1,23 @@
+import type { CautionKey } from './checks-table.ts';
+
+/** Cautions beside a step, each deferring to whom it must. The one place of their text. */
+export const CAUTION_TEXT: Readonly<Record<CautionKey, string>> = {
+  liveElectricity:
+    'Live electrical work: qualified persons only, rated meter and protective equipment (NFPA 70E).',
+  lockout:
+    'Disconnect from all sources, lock and tag, discharge capacitors and prove the absence of voltage before reaching in (OSHA 29 CFR 1910.147 and 1910.333). A thermostat is no disconnect.',
+  rotating: 'Keep hands and clothing away from fans and blowers; guards go back on before a start.',
+  hotPipes: 'The discharge line can be hotter than 200 °F.',
+  refrigerantHandling:
+    'Certified persons only; never vent, never mix; recovery cylinders in date and filled to 80 % at most (Clean Air Act section 608, 40 CFR 82).',
+  frostbite: 'Liquid refrigerant freezes skin and eyes: gloves and goggles; it also displaces air.',
+  flammable:
+    'A flammable (A2L, A3) refrigerant needs an area checked and ventilated, no ignition sources, tools rated for it, and the equipment maker’s procedure (UL/IEC 60335-2-40).',
+  runPumpedDown:
+    'Only where the compressor’s maker allows a pump-down: never let it pull into a vacuum, and open the valve again.',
+};
+
+/** The texts of some cautions. */
+export function cautionsFor(keys: readonly CautionKey[]): string[] {
+  return keys.map((key) => CAUTION_TEXT[key]);
+}
