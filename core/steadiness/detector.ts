@@ -56,6 +56,7 @@ class Room {
   readonly #machine: Machine;
   readonly #sums: Float64Array;
   readonly #seconds: Float64Array;
+  readonly #quantum = (q: number): number => this.#noise[q]?.quantum() ?? 0;
   #blockFrom = NaN;
   /** End and length of the frame the gates hold back. */
   #heldT = NaN;
@@ -79,7 +80,7 @@ class Room {
     const runs = this.#machine.running(frame);
     if (runs === 'began' || runs === 'stopped') this.#cut(frame.t - frame.dt);
     const evaluated = (runs === 'began' || runs === 'runs') && this.#take(frame);
-    const event = runs === 'runs' ? this.#steps.push(frame) : null;
+    const event = runs === 'runs' ? this.#steps.push(frame, this.#quantum) : null;
     if (event !== null) this.#cut(frame.t);
     this.#machine.frame(frame, evaluated, event);
   }

@@ -13,7 +13,7 @@ const LEAST_SHARE = 0.5;
 /** The step watches of all quantities: one alone may call, or several together. */
 export interface StepPanel {
   /** Takes a frame; tells of a step when one is seen. */
-  push(frame: Frame): Event | null;
+  push(frame: Frame, quantum: (q: number) => number): Event | null;
   /** Forgets the values, keeps the yardsticks. */
   cut(): void;
 }
@@ -22,12 +22,12 @@ export interface StepPanel {
 export function createStepPanel(specs: readonly QuantitySpec[]): StepPanel {
   const watches = specs.map((spec) => createStepWatch(0.06 * spec.tolerance));
   return {
-    push(frame) {
+    push(frame, quantum) {
       let worst = -1;
       let most = 0;
       let square = 0;
       watches.forEach((watch, q) => {
-        watch.push(frame.t, frame.dt, frame.values[q] ?? NaN);
+        watch.push(frame.t, frame.dt, frame.values[q] ?? NaN, quantum(q));
         const surprise = Math.min(MOST, Math.abs(watch.surprise()));
         square += surprise * surprise;
         const material = Math.abs(watch.size()) > LEAST_SHARE * (specs[q]?.tolerance ?? 1);

@@ -12,12 +12,14 @@ const FRESH_S = 4;
 const GUARD_S = 4;
 /** The stretch before, s (at least four frames). */
 const BASE_S = 32;
+/** A flip of the last digit of a quantised value is no surprise. */
+const QUANTUM_SHARE = 0.25;
 /** Seconds over which the usual error is remembered. */
 const MEMORY_S = 150;
 
 export interface StepWatch {
   /** Takes a frame; NaN is skipped. */
-  push(t: number, dt: number, value: number): void;
+  push(t: number, dt: number, value: number, quantum: number): void;
   /** Error of the last comparison relative to the usual one; 0 while it cannot be told. */
   surprise(): number;
   /** The last comparison's error, K. */
@@ -74,7 +76,7 @@ export function createStepWatch(floor: number): StepWatch {
   };
 
   return {
-    push(t, dt, value) {
+    push(t, dt, value, quantum) {
       if (Number.isNaN(value)) return;
       times[head] = t;
       values[head] = value;
@@ -89,7 +91,7 @@ export function createStepWatch(floor: number): StepWatch {
       const magnitude = Math.abs(e);
       if (Number.isNaN(usual)) usual = magnitude;
       error = e;
-      ratio = learnt >= 20 ? e / Math.max(usual, floor) : 0;
+      ratio = learnt >= 20 ? e / Math.max(usual, floor, QUANTUM_SHARE * quantum) : 0;
       const gain = Math.max(dt / MEMORY_S, dt / (learnt + dt));
       usual += Math.min(1, gain) * (Math.min(magnitude, 3 * Math.max(usual, floor)) - usual);
       learnt = Math.min(learnt + dt, MEMORY_S);

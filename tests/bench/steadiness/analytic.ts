@@ -3,35 +3,10 @@
  * ringing, overshoot, swings, ramps and steps. They know nothing of the physics the plant assumes,
  * and so guard the detector against being fitted to one simulator.
  */
+import type { EngineConfig } from '../../../core/engine-types.ts';
 import { createDice, type Dice } from './dice.ts';
-
-/** The order of the quantities everywhere in the bench. */
-export const QUANTITIES = [
-  'suctionSaturation',
-  'liquidSaturation',
-  'superheat',
-  'subcooling',
-  'airDrop',
-] as const;
-
-/** A noise-free session: quantities over time, K, and what happens in it. */
-export interface TrueSession {
-  readonly seed: number;
-  readonly kind: string;
-  /** Length, s; truth is given for each second 0..length. */
-  readonly length: number;
-  /** By quantity, by second. The unit does not run before `start`. */
-  readonly truth: readonly Float64Array[];
-  /** When the compressor starts, s; negative when it already ran. */
-  readonly start: number;
-  /** When it stops, s; Infinity when not. */
-  readonly stop: number;
-  /** Times of sudden changes, s. */
-  readonly events: readonly { readonly at: number; readonly size: number }[];
-  /** Whole period of an undamped swing, s, and its amplitude by quantity; 0 without. */
-  readonly period: number;
-  readonly swing: readonly number[];
-}
+import { channelsOf, measure, SENSOR_CLASSES } from './sensors.ts';
+import type { Session, Truth } from './session.ts';
 
 const KINDS = [
   'plain',
@@ -63,23 +38,52 @@ interface Mode {
   readonly from: number;
 }
 
-/** Makes the noise-free session of a seed. */
-export function analyticSession(seed: number): TrueSession {
+/** Rates of the sensors, Hz; the usual ones more often than the extremes. */
+const RATES = [0.2, 0.5, 1, 1, 1, 2, 4, 10] as const;
+
+/** Engine settings of the analytic set. */
+export function analyticConfig(minimumRun: number): EngineConfig {
+  return {
+    refrigerant: 'R-410A',
+    metering: 'txv',
+    mode: 'cooling',
+    atmosphere: { pressure: 101325, kind: 'assumed' },
+    gauge: { channels: [], convertedWith: 101325 },
+    accuracy: {},
+    offsets: {},
+    minimumRun,
+    tolerances: {},
+    marks: ['simulated'],
+  };
+}
+
+/** Makes the session of a seed. */
+export function analyticSession(seed: number, minimumRun: number): Session {
   const dice = createDice(seed);
   const kind: Kind = KINDS[seed % KINDS.length] ?? 'plain';
+  const { truth, start } = analyticTruth(dice, kind);
+  const run = truth.runs[0] ?? { from: 0, to: truth.length };
+  const channels = channelsOf(truth.series, start, run.to, dice.chance(0.5));
+  const sensors = dice.pick(SENSOR_CLASSES);
+  const rate = dice.pick(RATES);
+  const samples = measure(dice, channels, rate, sensors);
+  const config = analyticConfig(minimumRun);
+  const name = `${kind}, ${sensors} sensors, ${rate} Hz`;
+  return { set: 'analytic', seed, kind: name, config, samples, truth };
+}
+
+function analyticTruth(dice: Dice, kind: Kind): { truth: Truth; start: number } {
   const length = Math.round(dice.between(1800, 3000));
   const start = kind === 'unseen start' ? -Math.round(dice.between(60, 600)) : 60;
   const modes = startModes(dice, kind, start);
-  const events: { at: number; size: number }[] = [];
+  const events: { at: number; what: string }[] = [];
   if (kind === 'step') {
     const at = Math.round(dice.between(900, length - 800));
-    const tau = dice.log(6, 30);
     const size = dice.log(1.2, 6) * (dice.chance(0.5) ? 1 : -1);
-    modes.push(
-      modeOf(dice, -size, tau, Infinity, at),
-      modeOf(dice, -size * dice.between(-0.3, 0.6), dice.log(60, 240), Infinity, at),
-    );
-    events.push({ at, size });
+    const second = -size * dice.between(-0.3, 0.6);
+    modes.push(modeOf(dice, -size, dice.log(6, 30), Infinity, at));
+    modes.push(modeOf(dice, second, dice.log(60, 240), Infinity, at));
+    events.push({ at, what: 'step' });
   }
   const swings = kind === 'hunting' || kind === 'mild swing';
   const period = swings ? dice.log(25, 480) : 0;
@@ -89,19 +93,22 @@ export function analyticSession(seed: number): TrueSession {
   const ramp = kind === 'ramp' ? dice.between(-1, 1) * 3e-3 : dice.normal() * 2e-4;
   const slopes = SHARE.map((s) => ramp * s * dice.between(-1, 1.4));
   const harmonics = dice.between(0, 0.35);
-  const truth = SHARE.map((_, q) => {
-    const series = new Float64Array(length + 1);
+  const series = SHARE.map((_, q) => {
+    const values = new Float64Array(length + 1);
     const rest = (REST[q] ?? 0) + 2 * dice.normal();
     for (let t = 0; t <= length; t += 1) {
       let y = rest + (slopes[q] ?? 0) * (t - start);
       for (const mode of modes) y += modeAt(mode, q, t);
       const angle = ((2 * Math.PI) / period) * t + (phases[q] ?? 0);
       if (period > 0) y += (swing[q] ?? 0) * (Math.sin(angle) + harmonics * Math.sin(2 * angle));
-      series[t] = t < start ? rest : y;
+      values[t] = y;
     }
-    return series;
+    return values;
   });
-  return { seed, kind, length, truth, start, stop: Infinity, events, period, swing };
+  return {
+    truth: { length, series, runs: [{ from: start, to: Infinity }], events, period },
+    start,
+  };
 }
 
 function modeOf(dice: Dice, amplitude: number, tau: number, ring: number, from: number): Mode {

@@ -1,0 +1,230 @@
+/** Holds what a method said of a session against what was true. */
+import type { Frame } from '../../../core/steadiness/types.ts';
+import type { Method, Verdict } from './method.ts';
+import { SUBCOOLING, SUPERHEAT, type Truth } from './session.ts';
+import { episodesOf, HORIZON_S, TrueMeans, type Episode } from './truth.ts';
+
+/** A declared average further from the true mean of the next minutes than this is false, K. */
+const FALSE_BEYOND = 5 / 9;
+/** Rest that is not called within this, s, is missed. */
+const MISSED_AFTER = 900;
+/** An event counts as noticed within this, s. */
+const NOTICED_WITHIN = 60;
+
+/** Sums over sessions. */
+export interface Score {
+  sessions: number;
+  /** Declarations that could be held against five minutes without an event; and the false ones. */
+  declarations: number;
+  wrong: number;
+  wrongIn: string[];
+  /** Errors of the declared averages of superheat and subcooling, K. */
+  errors: number[];
+  /** Delay of the first declaration after the true settling (and the floor), s. */
+  delays: number[];
+  missed: number;
+  settlings: number;
+  /** Declared intervals that held the true mean; counted at the declaration and each 2 min after. */
+  covered: number;
+  intervals: number;
+  noticed: number[];
+  events: number;
+  falseAlarms: number;
+  /** Error of the time-left forecast, s, and its 90 % intervals that held. */
+  forecastErrors: number[];
+  forecastsHeld: number;
+  forecasts: number;
+}
+
+export function emptyScore(): Score {
+  return {
+    sessions: 0,
+    declarations: 0,
+    wrong: 0,
+    wrongIn: [],
+    errors: [],
+    delays: [],
+    missed: 0,
+    settlings: 0,
+    covered: 0,
+    intervals: 0,
+    noticed: [],
+    events: 0,
+    falseAlarms: 0,
+    forecastErrors: [],
+    forecastsHeld: 0,
+    forecasts: 0,
+  };
+}
+
+/** What is held against a method. */
+export interface Case {
+  readonly name: string;
+  readonly frames: readonly Frame[];
+  readonly truth: Truth;
+  readonly minimumRun: number;
+}
+
+/** Runs a method over a case and adds what came of it. */
+export function scoreCase(score: Score, item: Case, method: Method): void {
+  const means = new TrueMeans(item.truth);
+  const episodes = episodesOf(item.truth, means);
+  score.sessions += 1;
+  const first = new Map<Episode, number>();
+  const waits = new Map<Episode, { t: number; left: NonNullable<Verdict['timeLeft']> }[]>();
+  let wasStill = false;
+  let wasDisturbed = false;
+  let lastInterval = -Infinity;
+  let lastWait = -Infinity;
+  const unnoticed = new Map<number, boolean>();
+  for (const e of item.truth.events) unnoticed.set(e.at, false);
+  for (const frame of item.frames) {
+    const verdict = method.push(frame);
+    const { t } = frame;
+    const episode = episodes.find((e) => t > e.from && t <= e.to);
+    if (episode !== undefined) {
+      if (verdict.still && !wasStill) {
+        if (!first.has(episode) && startsHere(episode, t)) first.set(episode, t);
+        holdAgainst(score, item, means, episode, t, verdict);
+      }
+      if (verdict.still && verdict.halfWidths !== null && t - lastInterval >= 120) {
+        if (cover(score, means, episode, t, verdict)) lastInterval = t;
+      }
+      if (!verdict.still && verdict.timeLeft !== null && t - lastWait >= 60) {
+        const list = waits.get(episode) ?? [];
+        list.push({ t, left: verdict.timeLeft });
+        waits.set(episode, list);
+        lastWait = t;
+      }
+    }
+    noteEvents(score, item, frame, verdict, wasStill, wasDisturbed, unnoticed);
+    wasStill = verdict.still;
+    wasDisturbed = verdict.disturbed;
+  }
+  for (const episode of episodes) closeEpisode(score, item, episode, first, waits);
+}
+
+/** The first seconds after an event still belong to what was called before it. */
+function startsHere(episode: Episode, t: number): boolean {
+  return !episode.afterEvent || t > episode.from + 30;
+}
+
+function holdAgainst(
+  score: Score,
+  item: Case,
+  means: TrueMeans,
+  episode: Episode,
+  t: number,
+  verdict: Verdict,
+): void {
+  if (t + HORIZON_S > episode.to) return;
+  let worst = 0;
+  for (const q of [SUPERHEAT, SUBCOOLING]) {
+    const error =
+      (verdict.declared[q] ?? NaN) - means.mean(q, t, Math.min(t + means.ahead(), episode.to));
+    if (Number.isNaN(error)) continue;
+    score.errors.push(Math.abs(error));
+    worst = Math.max(worst, Math.abs(error));
+  }
+  score.declarations += 1;
+  if (worst <= FALSE_BEYOND) return;
+  score.wrong += 1;
+  score.wrongIn.push(`${item.name} at ${Math.round(t)} s by ${(worst * 1.8).toFixed(1)} °F`);
+}
+
+function cover(
+  score: Score,
+  means: TrueMeans,
+  episode: Episode,
+  t: number,
+  verdict: Verdict,
+): boolean {
+  if (t + means.ahead() > episode.to) return false;
+  for (const q of [SUPERHEAT, SUBCOOLING]) {
+    const expected = verdict.expected?.[q] ?? NaN;
+    const half = verdict.halfWidths?.[q] ?? NaN;
+    if (Number.isNaN(expected)) continue;
+    score.intervals += 1;
+    if (Math.abs(expected - means.mean(q, t, t + means.ahead())) <= half) score.covered += 1;
+  }
+  return true;
+}
+
+function noteEvents(
+  score: Score,
+  item: Case,
+  frame: Frame,
+  verdict: Verdict,
+  wasStill: boolean,
+  wasDisturbed: boolean,
+  unnoticed: Map<number, boolean>,
+): void {
+  const { t } = frame;
+  for (const event of item.truth.events) {
+    if (unnoticed.get(event.at) !== false || t < event.at) continue;
+    if (t - frame.dt < event.at && wasStill) score.events += 1;
+    if (t - frame.dt < event.at && !wasStill) unnoticed.set(event.at, true);
+    if (verdict.disturbed && t <= event.at + NOTICED_WITHIN) {
+      score.noticed.push(t - event.at);
+      unnoticed.set(event.at, true);
+    }
+  }
+  if (!verdict.disturbed || wasDisturbed || !wasStill) return;
+  const known = item.truth.events.some((e) => t >= e.at && t <= e.at + 180);
+  if (!known) score.falseAlarms += 1;
+}
+
+function closeEpisode(
+  score: Score,
+  item: Case,
+  episode: Episode,
+  first: Map<Episode, number>,
+  waits: Map<Episode, { t: number; left: NonNullable<Verdict['timeLeft']> }[]>,
+): void {
+  const declared = first.get(episode);
+  if (declared !== undefined) {
+    for (const { t, left } of waits.get(episode) ?? []) {
+      if (t >= declared) continue;
+      const actual = declared - t;
+      score.forecastErrors.push(Math.abs(left.seconds - actual));
+      score.forecasts += 1;
+      if (actual >= left.from - 10 && actual <= left.to + 10) score.forecastsHeld += 1;
+    }
+  }
+  if (episode.settled === null) return;
+  const due = Math.max(episode.settled, Math.max(0, episode.runFrom) + item.minimumRun);
+  if (due + MISSED_AFTER / 2 > episode.to) return;
+  score.settlings += 1;
+  if (declared === undefined || declared > due + MISSED_AFTER) score.missed += 1;
+  else score.delays.push(declared - due);
+}
+
+/** Value below which a share of the numbers lies; NaN with none. */
+export function quantile(numbers: readonly number[], share: number): number {
+  const sorted = [...numbers].sort((a, b) => a - b);
+  return sorted[Math.min(sorted.length - 1, Math.floor(share * sorted.length))] ?? NaN;
+}
+
+/** One number to tune by: false calls cost most, then delay, then missed rest. */
+export function objective(score: Score): number {
+  const wrong = score.wrong / Math.max(1, score.declarations);
+  const missed = score.missed / Math.max(1, score.settlings);
+  const delay = score.delays.reduce((a, d) => a + Math.min(600, Math.abs(d)), 0);
+  return 3000 * wrong + 1200 * missed + delay / Math.max(1, score.delays.length);
+}
+
+/** A line for the table. */
+export function summary(score: Score): string {
+  const percent = (a: number, b: number): string =>
+    b > 0 ? `${((100 * a) / b).toFixed(1)} %` : '-';
+  const mean = score.errors.reduce((a, b) => a + b, 0) / Math.max(1, score.errors.length);
+  return [
+    `false ${score.wrong}/${score.declarations} = ${percent(score.wrong, score.declarations)}`,
+    `delay ${quantile(score.delays, 0.5).toFixed(0)}/${quantile(score.delays, 0.9).toFixed(0)} s`,
+    `missed ${score.missed}/${score.settlings}`,
+    `error ${(mean * 1.8).toFixed(2)} °F`,
+    `cover ${percent(score.covered, score.intervals)}`,
+    `steps ${score.noticed.length}/${score.events} in ${quantile(score.noticed, 0.5).toFixed(0)}/${quantile(score.noticed, 0.9).toFixed(0)} s, false alarms ${score.falseAlarms}`,
+    `time left ±${quantile(score.forecastErrors, 0.5).toFixed(0)}/${quantile(score.forecastErrors, 0.9).toFixed(0)} s held ${percent(score.forecastsHeld, score.forecasts)}`,
+  ].join(' | ');
+}
