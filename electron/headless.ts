@@ -7,6 +7,7 @@ type Verb = (args: readonly string[]) => unknown;
 const VERBS: Readonly<Record<string, () => Promise<Verb>>> = {
   saturation: async () => (await import('./headless/saturation.ts')).saturation,
   analyze: async () => (await import('./headless/analyze.ts')).analyze,
+  compare: async () => (await import('./headless/compare.ts')).compareFiles,
 };
 
 /** Runs one verb; the exit code of the process. */

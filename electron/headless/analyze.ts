@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs';
 import { createEngine } from '../../core/engine.ts';
 import type { EngineConfig, SnapshotContent, StateSpan } from '../../core/engine-types.ts';
 import type { FigureKey, Reading } from '../../core/circuit/types.ts';
+import type { QuantityMotion } from '../../core/steadiness/types.ts';
 import { reasonText } from '../../core/steadiness/reason-text.ts';
 import { kelvin } from '../../core/units/brands.ts';
 import { fahrenheitFromDifference, fahrenheitFromKelvin } from '../../core/units/temperature.ts';
@@ -18,11 +19,18 @@ import {
   readRefrigerant,
   UserError,
 } from './args.ts';
+import { judgementJson } from './judgement.ts';
+import {
+  JUDGEMENT_OPTIONS,
+  readJudgementOptions,
+  type JudgementOptions,
+} from './judgement-options.ts';
 
 /** Default floor of the run time, s. */
 const MINIMUM_RUN_S = 600;
 
-const OPTIONS = {
+/** Options of `analyze`; `compare` takes the same. */
+export const ANALYZE_OPTIONS = {
   refrigerant: { type: 'string' },
   metering: { type: 'string' },
   mode: { type: 'string' },
@@ -31,6 +39,7 @@ const OPTIONS = {
   altitude: { type: 'string' },
   accuracy: { type: 'string' },
   'minimum-run': { type: 'string' },
+  ...JUDGEMENT_OPTIONS,
 } as const;
 
 /** A logged table with the assumptions under which it is to be read. */
@@ -39,6 +48,7 @@ export interface LoggedSession {
   readonly table: CsvTable;
   readonly config: EngineConfig;
   readonly targets: { readonly subcooling: number | null; readonly superheat: number | null };
+  readonly judgement: JudgementOptions;
 }
 
 /**
@@ -47,7 +57,7 @@ export interface LoggedSession {
  * @throws UserError for anything wrong in the command or the file
  */
 export function readLoggedSession(args: readonly string[]): LoggedSession {
-  const { values, positionals } = readArgs(args, OPTIONS);
+  const { values, positionals } = readArgs(args, ANALYZE_OPTIONS);
   const [file, extra] = positionals;
   if (file === undefined) throw new UserError('which file? analyze FILE.csv ...');
   if (extra !== undefined) throw new UserError(`one file at a time: ${extra} is one too many`);
@@ -79,7 +89,7 @@ export function readLoggedSession(args: readonly string[]): LoggedSession {
     tolerances: {},
     marks: [],
   };
-  return { file, table, config, targets };
+  return { file, table, config, targets, judgement: readJudgementOptions(values) };
 }
 
 function readTable(file: string, atmosphere_Pa: number): CsvTable {
@@ -98,19 +108,32 @@ function readTable(file: string, atmosphere_Pa: number): CsvTable {
 export function runLogged(session: LoggedSession): {
   readonly spans: readonly StateSpan[];
   readonly counts: SnapshotContent['counts'];
+  readonly last: SnapshotContent | null;
+  readonly motions: readonly QuantityMotion[];
 } {
   const engine = createEngine(session.config);
   for (let row = 0; row < session.table.times.length; row += 1) {
     engine.push(rowSamples(session.table, row));
   }
   engine.finish();
-  return { spans: engine.spans(), counts: engine.state().counts };
+  const { counts, steadiness } = engine.state();
+  const last = engine.snapshot();
+  return {
+    spans: engine.spans(),
+    counts,
+    last: last.ok ? last.value : null,
+    motions: steadiness.motions,
+  };
 }
 
-/** `analyze FILE.csv ...`: the states of a logged session and a snapshot of every settled span. */
+/**
+ * `analyze FILE.csv ...`: the states of a logged session, a snapshot of every settled span, and the
+ * judgement of the last one.
+ */
 export function analyze(args: readonly string[]): unknown {
   const session = readLoggedSession(args);
-  const { spans, counts } = runLogged(session);
+  const seen = runLogged(session);
+  const { spans, counts } = seen;
   const settled = spans.filter((span) => span.state === 'settled');
   return {
     states: spans.map((span) => ({
@@ -122,6 +145,10 @@ export function analyze(args: readonly string[]): unknown {
     settledAt_s: settled[0]?.from ?? null,
     snapshots: settled.flatMap((span) =>
       span.snapshot === null ? [] : [snapshotJson(span.snapshot)],
+    ),
+    ...judgementJson(
+      { ...seen, config: session.config, targets: session.targets },
+      session.judgement,
     ),
     counts,
     assumptions: {

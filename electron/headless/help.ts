@@ -7,12 +7,21 @@ export const HELP = `Stillpoint without a window. JSON on standard output; error
   analyze FILE.csv --refrigerant R-410A --metering txv|fixed|eev --mode cooling|heating
           [--target-subcooling 10degF] [--target-superheat 12degF] [--altitude 600ft]
           [--accuracy FILE.json] [--minimum-run 10min]
-      The states of a logged session with their reasons, and a snapshot of every settled span.
+          [--standard ra32Installer|ra32Rater|acca5] [--chart chargingChart|ra32]
+          [--airflow unknown|attested|1000cfm|0.47m3/s] [--heat-pump]
+          [--observed icedCoil,dirtyFilter,...] [--checked drierDrop=none ...]
+      The states of a logged session with their reasons, a snapshot of every settled span, and of
+      the last one: targets, verdicts, figures, suspects with their evidence, the next check, and
+      what stands in the way of a judgement.
       Header of the table: time[s] or time (ISO 8601), then channel[unit].
       The accuracy file holds the 95 % limits of sensors by channel:
       {"suctionPressure": {"ofFullScale": {"percent": 1, "fullScale": "800 psig"}},
        "liquidPressure": {"ofReading": {"percent": 0.5}},
        "suctionLineTemp": {"absolute": "1 degF"}}
+
+  compare A.csv B.csv ... (options as for analyze) [--observed A:icedCoil,dirtyFilter ...]
+      Two or more like units side by side, corrected for their conditions: the differences, what
+      they point to, and the suspects of each. The files are called A, B, ... in their order.
 
   simulate SCENARIO.json --out FILE.csv [--unit A]
       The measured stream of a virtual unit as a table.

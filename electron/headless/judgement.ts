@@ -1,0 +1,213 @@
+import { runPattern, runTimeAt } from '../../core/checks/run-pattern.ts';
+import { judge, type Judgement } from '../../core/checks/running.ts';
+import { figureRow, FIGURE_KEYS } from '../../core/circuit/figures.ts';
+import { cautionsFor } from '../../core/diagnosis/caution-text.ts';
+import { checkRow } from '../../core/diagnosis/checks-table.ts';
+import type { Diagnosis, NextCheck, Suspect } from '../../core/diagnosis/diagnose.ts';
+import { weighedText } from '../../core/diagnosis/evidence-text.ts';
+import type { JudgementInput, Target, Uncertain } from '../../core/diagnosis/types.ts';
+import {
+  chargeText,
+  refusalText,
+  SOURCE_LABEL,
+  SUSPECT_LABEL,
+  verdictText,
+} from '../../core/diagnosis/words.ts';
+import type { EngineConfig, SnapshotContent, StateSpan } from '../../core/engine-types.ts';
+import type { Mode } from '../../core/circuit/types.ts';
+import type { QuantityMotion } from '../../core/steadiness/types.ts';
+import { fahrenheitFromDifference, fahrenheitFromKelvin } from '../../core/units/temperature.ts';
+import { kelvin } from '../../core/units/brands.ts';
+import type { JudgementOptions } from './judgement-options.ts';
+
+/** A logged session after the engine has seen all of it. */
+export interface SeenSession {
+  readonly config: EngineConfig;
+  readonly targets: { readonly subcooling: number | null; readonly superheat: number | null };
+  readonly spans: readonly StateSpan[];
+  /** The reading at the end of the stream; null where there is nothing to read. */
+  readonly last: SnapshotContent | null;
+  readonly motions: readonly QuantityMotion[];
+}
+
+/**
+ * What is judged of a session: the last settled span, else the swing it ends in, else (refused, with
+ * the reason) its end. Null where there is nothing to read.
+ */
+export function judgementInput(
+  session: SeenSession,
+  options: JudgementOptions,
+): JudgementInput | null {
+  const { spans, last } = session;
+  const settled = spans.filter((span) => span.state === 'settled' && span.snapshot !== null).at(-1);
+  const hunting =
+    last?.state === 'hunting' ? spans.filter((s) => s.state === 'hunting').at(-1) : undefined;
+  const later = hunting !== undefined && hunting.from > (settled?.from ?? -Infinity);
+  const chosen = later ? hunting : settled;
+  const content = (later ? last : settled?.snapshot) ?? last;
+  if (content === null) return null;
+  return {
+    config: session.config,
+    content,
+    runTime: chosen === undefined ? null : runTimeAt(spans, chosen),
+    nameplate: {
+      targetSubcooling_K: session.targets.subcooling,
+      targetSuperheat_K: session.targets.superheat,
+      capacity_W: null,
+    },
+    standard: options.standard,
+    superheatChart: options.chart,
+    airflow: options.airflow,
+    observations: options.observations,
+    outcomes: options.outcomes,
+    motions: chosen === undefined ? session.motions : [],
+    pattern: runPattern(spans),
+    heatPump: options.heatPump || session.config.mode === 'heating',
+    baseline: null,
+    twin: null,
+    maker: {},
+  };
+}
+
+/** The keys `analyze` adds: targets, verdicts, suspects, figures, and what stands in the way. */
+export function judgementJson(
+  session: SeenSession,
+  options: JudgementOptions,
+): Record<string, unknown> {
+  const input = judgementInput(session, options);
+  if (input === null) {
+    return { refusals: [], targets: [], verdicts: [], suspects: [], figures: {}, charge: null };
+  }
+  const judgement = judge(input);
+  return {
+    judged_s: input.content.window,
+    refusals: judgement.refusals.map((r) => ({
+      code: r.code,
+      blocks: r.blocks,
+      text: refusalText(r, 'us'),
+    })),
+    targets: judgement.targets.map(targetJson),
+    verdicts: judgement.verdicts.map((row) => ({
+      quantity: row.quantity,
+      verdict: row.verdict,
+      probability: row.probability,
+      degF: fahrenheitFromDifference(row.reading.value),
+      uncertainty_degF: fahrenheitFromDifference(row.u),
+      text: verdictText(row, 'us'),
+    })),
+    charge: { code: judgement.charge.code, text: chargeText(judgement.charge, 'us') },
+    ...diagnosisJson(judgement.diagnosis, input.config.mode),
+    figures: figuresJson(input, judgement),
+  };
+}
+
+function targetJson(target: Target): Record<string, unknown> {
+  return {
+    quantity: target.quantity,
+    degF: target.value === null ? null : fahrenheitFromDifference(target.value),
+    low_degF: fahrenheitFromDifference(target.low),
+    high_degF: fahrenheitFromDifference(target.high),
+    uncertainty_degF: fahrenheitFromDifference(target.u),
+    source: SOURCE_LABEL[target.source.code],
+    fromMemory: target.fromMemory,
+  };
+}
+
+/** Answer, suspects and next check of a diagnosis. */
+export function diagnosisJson(diagnosis: Diagnosis, mode: Mode): Record<string, unknown> {
+  return {
+    answer: diagnosis.answer,
+    suspects: diagnosis.suspects.map((s) => suspectJson(s, mode)),
+    nextCheck: checkJson(diagnosis.nextCheck),
+  };
+}
+
+function suspectJson(suspect: Suspect, mode: Mode): Record<string, unknown> {
+  return {
+    key: suspect.key,
+    label: SUSPECT_LABEL[suspect.key],
+    probability: suspect.probability,
+    evidence: {
+      for: suspect.for.map((w) => weighedText(w, mode, 'us')),
+      against: suspect.against.map((w) => weighedText(w, mode, 'us')),
+    },
+    nextCheck: checkJson(suspect.nextCheck),
+  };
+}
+
+function checkJson(next: NextCheck | null): Record<string, unknown> | null {
+  if (next === null) return null;
+  const row = checkRow(next.check);
+  return {
+    key: next.check,
+    label: row.label,
+    instruction: row.instruction,
+    minutes: row.minutes,
+    bits: next.bits,
+    outcomes: row.outcomes,
+    cautions: cautionsFor(row.cautions),
+  };
+}
+
+/** Every figure with its uncertainty, its unit in the key, and one line that explains it. */
+function figuresJson(input: JudgementInput, judgement: Judgement): Record<string, unknown> {
+  const figures: Record<string, unknown> = {};
+  for (const key of FIGURE_KEYS) {
+    const reading = input.content.figures[key];
+    if (reading === undefined) continue;
+    const { kind, explain } = figureRow(key);
+    if (kind === 'ratio') {
+      figures[key] = { value: reading.value, uncertainty: reading.u, explain };
+      continue;
+    }
+    const degF =
+      kind === 'temperature'
+        ? fahrenheitFromKelvin(kelvin(reading.value))
+        : fahrenheitFromDifference(reading.value);
+    const uncertainty_degF = fahrenheitFromDifference(reading.u);
+    figures[key] = { degF, uncertainty_degF, marks: reading.marks, explain };
+  }
+  return { ...figures, ...airJson(judgement) };
+}
+
+function airJson(judgement: Judgement): Record<string, unknown> {
+  const { returnWetBulb, splitOverTarget, capacity } = judgement.air;
+  const json: Record<string, unknown> = {};
+  if (returnWetBulb !== null) {
+    json['returnWetBulb'] = {
+      degF: fahrenheitFromKelvin(kelvin(returnWetBulb.value)),
+      uncertainty_degF: fahrenheitFromDifference(returnWetBulb.u),
+      explain: 'Wet bulb of the return air, measured or from its humidity at the site’s pressure.',
+    };
+  }
+  if (splitOverTarget !== null) {
+    json['airDropOverTarget'] = {
+      degF: fahrenheitFromDifference(splitOverTarget.value),
+      uncertainty_degF: fahrenheitFromDifference(splitOverTarget.u),
+      explain: 'Air temperature drop minus its target: above, air is short; below, capacity is.',
+    };
+  }
+  if (capacity !== null) {
+    json['sensibleCapacity'] = watts(
+      capacity.sensible,
+      'Heat that cools the air without drying it.',
+    );
+    if (capacity.total !== null) {
+      json['totalCapacity'] = watts(capacity.total, 'Heat taken from the air, drying included.');
+    }
+  }
+  if (judgement.virtualCharge?.ok === true) {
+    const { deviation } = judgement.virtualCharge.value;
+    json['virtualCharge'] = {
+      percent: 100 * deviation.value,
+      uncertainty_percent: 100 * deviation.u,
+      explain:
+        'Estimate of the charge against rated from superheat and subcooling (Li & Braun 2009, untuned): a hint, never a weight to add. Not for units with an accumulator or at low compressor speed.',
+    };
+  }
+  return json;
+}
+
+function watts(capacity: Uncertain, explain: string): Record<string, unknown> {
+  return { W: capacity.value, uncertainty_W: capacity.u, explain };
+}

@@ -1,0 +1,98 @@
+import { mkdtempSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { analyze } from '../../../../electron/headless/analyze.ts';
+import { compareFiles } from '../../../../electron/headless/compare.ts';
+
+const folder = mkdtempSync(join(tmpdir(), 'judgement-'));
+
+const HEADER =
+  'time[s],suctionPressure[psig],liquidPressure[psig],suctionLineTemp[degF],liquidLineTemp[degF]';
+/** A quiet session of constant readings with a ripple of a tenth, every 2 s. */
+function file(name: string, values: readonly number[], seconds = 1500, air = ''): string {
+  const rows = [
+    HEADER +
+      (air === ''
+        ? ''
+        : ',outdoorAirTemp[degF],returnAirTemp[degF],returnAirWetBulb[degF],supplyAirTemp[degF]'),
+  ];
+  for (let t = 0; t < seconds; t += 2) {
+    const ripple = 0.1 * Math.sin(t * 1.7);
+    rows.push([t, ...values.map((v) => (v + ripple).toFixed(2))].join(','));
+  }
+  const path = join(folder, name);
+  writeFileSync(path, rows.join('\n'));
+  return path;
+}
+const OPTIONS = ['--refrigerant', 'R-410A', '--metering', 'txv', '--mode', 'cooling'];
+
+interface Analysis {
+  refusals: { code: string; text: string }[];
+  targets: { quantity: string; degF: number | null; source: string }[];
+  verdicts: { quantity: string; verdict: string }[];
+  suspects: { key: string; probability: number; evidence: { for: string[] }; nextCheck: unknown }[];
+  figures: Record<string, { degF: number; explain: string }>;
+  charge: { code: string };
+}
+
+describe('analyze', () => {
+  const low = file('low.csv', [100, 320, 58, 98, 90, 75, 63, 60], 1500, 'air');
+
+  it('prints targets, verdicts, suspects and figures of the settled span', () => {
+    const result = analyze([low, ...OPTIONS, '--target-subcooling', '10degF']) as Analysis;
+    expect(result.targets.map((t) => t.quantity)).toEqual(['superheat', 'subcooling', 'airDrop']);
+    expect(result.verdicts.find((v) => v.quantity === 'subcooling')?.verdict).toBe('below');
+    expect(result.suspects[0]?.key).toBe('lowCharge');
+    expect(result.suspects[0]?.evidence.for.join(' ')).toContain('Subcooling 2.3 °F');
+    expect(result.suspects[0]?.nextCheck).not.toBeNull();
+    expect(result.figures['superheat']?.degF).toBeCloseTo(26.5, 0);
+    expect(result.figures['pressureRatio']?.explain).toContain('high-side pressure');
+    expect(result.charge.code).toBe('LIKELY_LOW');
+  });
+
+  it('takes what a person saw, and refuses over ice', () => {
+    const args = [low, ...OPTIONS, '--observed', 'icedCoil,dirtyFilter'];
+    const result = analyze(args) as Analysis;
+    expect(result.refusals.map((r) => r.code)).toContain('ICED_COIL');
+    expect(result.verdicts).toEqual([]);
+    expect(['lowIndoorAir', 'icedCoil']).toContain(result.suspects[0]?.key);
+  });
+
+  it('judges nothing of a session that never settled, and says why', () => {
+    const short = file('short.csv', [100, 320, 58, 98], 300);
+    const result = analyze([short, ...OPTIONS]) as Analysis;
+    expect(result.refusals.map((r) => r.code)).toContain('UNSTEADY');
+    expect(result.verdicts).toEqual([]);
+  });
+
+  it('names a word that is in no list', () => {
+    expect(() => analyze([low, ...OPTIONS, '--observed', 'ghosts'])).toThrow("cannot be 'ghosts'");
+    expect(() => analyze([low, ...OPTIONS, '--airflow', '12'])).toThrow('1000cfm');
+    expect(() => analyze([low, ...OPTIONS, '--checked', 'drierDrop=maybe'])).toThrow('drop, none');
+  });
+});
+
+describe('compare', () => {
+  const a = file('a.csv', [103, 331, 43, 85.5]);
+  const b = file('b.csv', [125, 275, 53, 80]);
+
+  it('puts two files side by side', () => {
+    const result = compareFiles([a, b, ...OPTIONS, '--heat-pump']) as {
+      units: { unit: string; suspects: { key: string; probability: number }[] }[];
+      pairs: { words: string[]; differences: { feature: string; corrected_degF: number }[] }[];
+    };
+    const first = result.units[0]?.suspects.slice(0, 4).map((s) => s.key) ?? [];
+    expect(first).toContain('overcharge');
+    expect(first).toContain('liquidLineRestriction');
+    expect(result.pairs[0]?.words.join(' ')).toContain('restriction before the valve');
+    const evaporating = result.pairs[0]?.differences.find((d) => d.feature === 'evaporating');
+    expect(evaporating?.corrected_degF).toBeCloseTo(-9.9, 0);
+  });
+
+  it('asks for two files, and for the unit of what was seen', () => {
+    expect(() => compareFiles([a, ...OPTIONS])).toThrow('which files');
+    const seen = [a, b, ...OPTIONS, '--observed', 'icedCoil'];
+    expect(() => compareFiles(seen)).toThrow('must name a unit');
+  });
+});
