@@ -87,3 +87,18 @@ export function swapQuestions(
   }
   return { questions, memory: next };
 }
+
+/** A difference of the pressures, or a compressor current, from which a unit must be running. */
+const RUNNING_PA = 300_000;
+const RUNNING_A = 0.5;
+
+/**
+ * Whether a unit looks as if it ran, from the sensors alone: the two pressures stand apart (either
+ * way round, since the hoses may be exchanged) or the compressor draws current. The limits are ours.
+ */
+export function looksRunning(values: SwapInput['values']): boolean {
+  const { suctionPressure, liquidPressure, compressorCurrent } = values;
+  if (compressorCurrent !== undefined) return compressorCurrent > RUNNING_A;
+  if (suctionPressure === undefined || liquidPressure === undefined) return false;
+  return Math.abs(liquidPressure - suctionPressure) > RUNNING_PA;
+}

@@ -22,7 +22,7 @@ export interface ZeroSample {
 }
 
 export interface ZeroCheckInput {
-  /** As sent: before any earlier offset is taken off. */
+  /** As sent, before any earlier offset is taken off; oldest first. Only the end is looked at. */
   readonly samples: readonly ZeroSample[];
   readonly reference: PressureReference;
   /** Null where only the standard atmosphere is assumed: an absolute sensor then has no zero. */
@@ -53,7 +53,7 @@ export interface ZeroCheck {
  * The limits (10 s, 1 kPa of spread, 3 % of full scale within 7 to 70 kPa, else 35 kPa) are ours.
  */
 export function zeroCheck(input: ZeroCheckInput): Result<ZeroCheck, ZeroCheckFailure> {
-  const values = input.samples.filter((s) => Number.isFinite(s.value));
+  const values = shortestTail(input.samples.filter((s) => Number.isFinite(s.value)));
   const [first] = values;
   const last = values.at(-1);
   if (first === undefined || last === undefined || values.length < VALUES) {
@@ -72,6 +72,16 @@ export function zeroCheck(input: ZeroCheckInput): Result<ZeroCheck, ZeroCheckFai
   const limit_Pa = offsetLimit(input.fullScale_Pa);
   if (Math.abs(offset_Pa) > limit_Pa) return fail({ code: 'IMPLAUSIBLE', offset_Pa, limit_Pa });
   return ok({ offset_Pa, spread_Pa, samples: values.length, span_s });
+}
+
+/** The fewest last values that are enough and span enough; all of them where they are not. */
+function shortestTail(values: readonly ZeroSample[]): readonly ZeroSample[] {
+  const last = values.at(-1);
+  if (last === undefined) return values;
+  const from = values.findLastIndex(
+    (s, i) => values.length - i >= VALUES && last.t - s.t >= SPAN_S,
+  );
+  return from < 0 ? values : values.slice(from);
 }
 
 function offsetLimit(fullScale_Pa: number | null): number {

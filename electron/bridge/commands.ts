@@ -10,6 +10,7 @@ import type {
   JobView,
   Recomputed,
   ScenarioRow,
+  SensorsView,
   SessionView,
   Settings,
   SourceRow,
@@ -20,6 +21,8 @@ import type {
 const none = z.strictObject({});
 const role = z.enum(['live', 'review']);
 const channelKey = z.enum(CHANNEL_KEYS as unknown as [ChannelKey, ...ChannelKey[]]);
+const sensorId = z.string().min(1).max(128);
+const sensorKey = z.string().min(1).max(128);
 const settings = z.strictObject({
   units: z.enum(['us', 'si']),
   author: z.string().max(200),
@@ -119,6 +122,31 @@ export const COMMANDS = {
   'playback.pause': z.strictObject({ role }),
   'playback.seek': z.strictObject({ role, position: z.number().min(0) }),
   'playback.speed': z.strictObject({ role, speed: z.number().min(1).max(1000) }),
+  /** Asked once a second by who looks at the sensors; the radio runs while it is asked. */
+  'sensors.watch': z.strictObject({ scan: z.boolean() }),
+  'sensors.add': z.strictObject({ id: sensorId, name: z.string().min(1).max(80).nullable() }),
+  'sensors.rename': z.strictObject({ id: sensorId, name: z.string().min(1).max(80) }),
+  'sensors.forget': z.strictObject({ id: sensorId }),
+  /** To a channel of a unit, or to none; a pressure with what it counts from. */
+  'sensors.assign': z.strictObject({
+    id: sensorId,
+    key: sensorKey,
+    to: z.strictObject({ unit: z.string().min(1).max(16), channel: channelKey }).nullable(),
+    reference: z.enum(['gauge', 'absolute']).nullable(),
+  }),
+  /** The key of encrypted broadcasts. */
+  'sensors.secret': z.strictObject({
+    id: sensorId,
+    bindKey: z
+      .string()
+      .regex(/^[0-9a-fA-F]{32}$/, 'must be 32 hexadecimal digits')
+      .nullable(),
+  }),
+  /** The text of a description file, or none. */
+  'sensors.describe': z.strictObject({ id: sensorId, text: z.string().max(200_000).nullable() }),
+  /** Sets the zero of a gauge that is open to the air, or takes it away. */
+  'sensors.zero': z.strictObject({ id: sensorId, key: sensorKey, on: z.boolean() }),
+  'sensors.retry': z.strictObject({ id: sensorId }),
 } as const satisfies Record<string, z.ZodType>;
 
 export type CommandName = keyof typeof COMMANDS;
@@ -158,4 +186,13 @@ export interface CommandResults {
   'playback.pause': null;
   'playback.seek': null;
   'playback.speed': null;
+  'sensors.watch': SensorsView;
+  'sensors.add': SensorsView;
+  'sensors.rename': SensorsView;
+  'sensors.forget': SensorsView;
+  'sensors.assign': SensorsView;
+  'sensors.secret': SensorsView;
+  'sensors.describe': SensorsView;
+  'sensors.zero': SensorsView;
+  'sensors.retry': SensorsView;
 }

@@ -15,6 +15,7 @@ export const FAILURE_TEXT = {
   JOB_REFUSED: (f: Fields) => `The file ${f['file']} was refused: ${f['detail']}`,
   CSV_REFUSED: (f: Fields) => `The table was refused: ${f['detail']}`,
   SCENARIO_REFUSED: (f: Fields) => `The scenario was refused: ${f['detail']}`,
+  SENSOR_REFUSED: (f: Fields) => `The sensor: ${f['detail']}.`,
   IO: (f: Fields) => `The disk said no: ${f['detail']}`,
   DISCONNECTED: () =>
     'The connection to the program broke. Whether the command was done is not known.',

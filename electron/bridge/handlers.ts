@@ -33,6 +33,7 @@ const READS: ReadonlySet<CommandName> = new Set([
   'session.current',
   'trend.query',
   'review.verify',
+  'sensors.watch',
 ] satisfies CommandName[]);
 
 type Handler = (args: unknown) => Promise<Result<unknown, Failure>>;

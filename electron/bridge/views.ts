@@ -2,6 +2,10 @@ import type { EngineConfig, EngineState, SnapshotContent } from '../../core/engi
 import type { Finding, JobHead, LogEntry, Note, Unit } from '../../core/record/job.ts';
 import type { Session, SourceKind } from '../../core/record/session.ts';
 import type { SnapshotRecord } from '../../core/record/snapshot.ts';
+import type { SensorHealth } from '../../core/radio/sensor-health.ts';
+import type { SwapQuestion } from '../../core/radio/swap-check.ts';
+import type { ChannelKey } from '../../core/stream/channels.ts';
+import type { Quantity } from '../../core/units/symbols.ts';
 import type { Capability, Health, Playback } from '../sources/source.ts';
 
 /** What the renderer is told: plain data only, the same over both transports. */
@@ -109,4 +113,61 @@ export interface Recomputed {
   readonly config: EngineConfig;
   readonly content: SnapshotContent | null;
   readonly refused: string | null;
+}
+
+/** One value of a sensor; SI. */
+export interface SensorValueView {
+  readonly key: string;
+  readonly label: string;
+  readonly quantity: Quantity;
+  /** As a channel takes it: made absolute, zero taken off. Null before the first or unknown. */
+  readonly value: number | null;
+  /** As the sensor sent it. */
+  readonly sent: number | null;
+  readonly ago_s: number | null;
+  readonly period_s: number | null;
+  /** The channel its own words suggest. */
+  readonly hint: ChannelKey | null;
+  readonly assigned: { readonly unit: string; readonly channel: ChannelKey } | null;
+  readonly reference: 'gauge' | 'absolute' | null;
+  readonly zero: { readonly offset_Pa: number; readonly at: string } | null;
+}
+
+/** A sensor in sight or remembered. */
+export interface SensorView {
+  readonly id: string;
+  readonly name: string;
+  readonly heardAs: string | null;
+  readonly address: string | null;
+  readonly remembered: boolean;
+  readonly reach: 'link' | 'broadcast';
+  readonly connectable: boolean;
+  readonly rssi_dBm: number | null;
+  readonly battery_percent: number | null;
+  readonly seenAgo_s: number | null;
+  /** Null for one that was not added. */
+  readonly health: { readonly state: SensorHealth; readonly tip: string } | null;
+  readonly keyNeeded: boolean;
+  readonly hasKey: boolean;
+  readonly description: string | null;
+  /** Why its last packet was refused. */
+  readonly refusal: string | null;
+  readonly info: Readonly<Record<string, string>>;
+  readonly values: readonly SensorValueView[];
+}
+
+/** Two sensors of a unit that look exchanged: a question for a person. */
+export interface SwapQuestionView extends SwapQuestion {
+  readonly unit: string;
+}
+
+/** Everything the sensors screen shows. */
+export interface SensorsView {
+  /** What is amiss with the radio itself. */
+  readonly alert: { readonly code: string; readonly tip: string } | null;
+  readonly scanning: boolean;
+  /** What was wrong with the sensor memory, in words. */
+  readonly problem: string | null;
+  readonly sensors: readonly SensorView[];
+  readonly questions: readonly SwapQuestionView[];
 }

@@ -47,6 +47,11 @@ export class RadioSource implements Source {
     this.#options = options;
   }
 
+  /** Whether it listens now. */
+  get running(): boolean {
+    return this.#running !== null;
+  }
+
   async start(): Promise<void> {
     await this.#stopping;
     if (this.#running !== null) return;

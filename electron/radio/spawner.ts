@@ -1,5 +1,5 @@
 import { fork } from 'node:child_process';
-import { fileURLToPath } from 'node:url';
+import { join } from 'node:path';
 
 /** The radio process as the program sees it. */
 export interface RadioProcess {
@@ -18,15 +18,14 @@ export type RadioSpawner = () => RadioProcess;
  * The radio process as a child of Node. A TypeScript entry is run through tsx, as the program's own
  * sources are in development and in tests.
  *
- * @param entry the file of the process
+ * @param path the file of the process
  * @param onLog what the process writes on its error output
  */
 export function forkSpawner(
-  entry: URL,
+  path: string,
   onLog: (text: string) => void = () => undefined,
 ): RadioSpawner {
   return () => {
-    const path = fileURLToPath(entry);
     const child = fork(path, {
       execArgv: path.endsWith('.ts') ? ['--import', 'tsx'] : [],
       stdio: ['ignore', 'ignore', 'pipe', 'ipc'],
@@ -45,6 +44,17 @@ export function forkSpawner(
       kill: () => child.kill('SIGKILL'),
     };
   };
+}
+
+/**
+ * The file of the radio process: the source where the program runs from its sources, else what was
+ * built of it.
+ *
+ * @param root folder of the program
+ */
+export function radioEntry(root: string): string {
+  const isSource = import.meta.url.endsWith('.ts');
+  return join(root, isSource ? 'electron/radio/worker.ts' : 'out/main/worker.js');
 }
 
 /** What is used of Electron's `utilityProcess`, so that only the entry imports Electron. */

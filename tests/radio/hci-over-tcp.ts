@@ -2,6 +2,7 @@ import { EventEmitter } from 'node:events';
 import { createRequire } from 'node:module';
 import { connect, type Socket } from 'node:net';
 import type { Noble } from '../../electron/radio/noble-types.ts';
+import { nobleWith } from './noble-with.ts';
 
 /** HCI packet types of the UART transport that come from a controller. */
 const ACL = 0x02;
@@ -101,8 +102,5 @@ export function nobleOver(port: number): Noble {
   const Bindings = require('@abandonware/noble/lib/hci-socket/bindings.js') as new (
     options: object,
   ) => unknown;
-  const withBindings = require('@abandonware/noble/with-bindings.js') as (
-    bindings: unknown,
-  ) => Noble;
-  return withBindings(new Bindings({}));
+  return nobleWith(new Bindings({}));
 }

@@ -41,7 +41,7 @@ export async function makeRig(port: number): Promise<Rig> {
   const memory = SensorStore.open(folder);
   const log: string[] = [];
   let current: RadioProcess | null = null;
-  const fork = forkSpawner(new URL('bumble-worker.ts', import.meta.url), (text) => log.push(text));
+  const fork = forkSpawner(join(import.meta.dirname, 'bumble-worker.ts'), (text) => log.push(text));
   const hub = new RadioHub({
     spawn: () => (current = fork()),
     clock: systemClock,

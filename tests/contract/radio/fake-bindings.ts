@@ -1,6 +1,4 @@
 import { EventEmitter } from 'node:events';
-import { createRequire } from 'node:module';
-import type { Noble } from '../../../electron/radio/noble-types.ts';
 
 /** One characteristic of a sensor behind the fake bindings. */
 export interface FakeCharacteristic {
@@ -212,11 +210,4 @@ export class FakeBindings extends EventEmitter {
   #later(event: string, ...args: unknown[]): void {
     setImmediate(() => this.emit(event, ...args));
   }
-}
-
-/** noble's own objects over bindings that a test holds. */
-export function nobleWith(bindings: FakeBindings): Noble {
-  const require = createRequire(import.meta.url);
-  const withBindings = require('@abandonware/noble/with-bindings.js') as (b: unknown) => Noble;
-  return withBindings(bindings);
 }

@@ -7,7 +7,8 @@ import { RadioHub } from '../../../electron/radio/hub.ts';
 import { RadioSource } from '../../../electron/radio/radio-source.ts';
 import { SensorStore, type RememberedValue } from '../../../electron/radio/sensor-store.ts';
 import type { ChannelKey } from '../../../core/stream/channels.ts';
-import { FakeBindings, nobleWith, type FakeCharacteristic } from './fake-bindings.ts';
+import { nobleWith } from '../../radio/noble-with.ts';
+import { FakeBindings, type FakeCharacteristic } from './fake-bindings.ts';
 import { inProcess } from './in-process.ts';
 
 export const UNIT = 'u1';

@@ -17,7 +17,10 @@ export interface InProcess {
 }
 
 /** Runs the radio's central in this process, with messages copied as between processes. */
-export function inProcess(makeNoble: () => Noble): InProcess {
+export function inProcess(
+  makeNoble: () => Noble,
+  now: () => number = () => systemClock.now(),
+): InProcess {
   let crash = (): void => undefined;
   let hang = (): void => undefined;
   let babble: (message: unknown) => void = () => undefined;
@@ -35,7 +38,7 @@ export function inProcess(makeNoble: () => Noble): InProcess {
       });
     };
     const tell = (notice: Notice) => deliver(notice);
-    const alive = setInterval(() => tell({ type: 'alive', t: systemClock.now() }), 200);
+    const alive = setInterval(() => tell({ type: 'alive', t: now() }), 200);
     const end = (why: string) => {
       if (isOver) return;
       isOver = true;
@@ -49,7 +52,7 @@ export function inProcess(makeNoble: () => Noble): InProcess {
     babble = deliver;
     let central: Central | null = null;
     try {
-      central = new Central(makeNoble(), () => systemClock.now(), tell);
+      central = new Central(makeNoble(), now, tell);
     } catch (error) {
       tell({ type: 'adapter', state: 'absent', detail: String(error) });
     }

@@ -7,6 +7,7 @@ import {
 } from '../../../../core/radio/sensor-health.ts';
 import { channelValue, quantityFits } from '../../../../core/radio/sensor-value.ts';
 import {
+  looksRunning,
   swapQuestions,
   type SwapInput,
   type SwapMemory,
@@ -49,12 +50,28 @@ describe('zero check', () => {
   };
 
   it('finds the offset of a still gauge, and against the barometer for an absolute sensor', () => {
-    expect(zeroCheck(base)).toMatchObject({ ok: true, value: { offset_Pa: 2000, samples: 20 } });
+    expect(zeroCheck(base)).toMatchObject({
+      ok: true,
+      value: { offset_Pa: expect.closeTo(2000, -2) as number, samples: 11 },
+    });
     const absolute = { ...base, reference: 'absolute', samples: samples(() => 84_000) } as const;
     expect(zeroCheck({ ...absolute, atmosphere_Pa: 85_000 })).toMatchObject({
       value: { offset_Pa: -1000 },
     });
     expect(zeroCheck(absolute)).toMatchObject({ error: { code: 'NO_BAROMETER' } });
+  });
+
+  it('looks at the last values only: what was before the gauge was opened does not count', () => {
+    const opened = samples((i) => (i < 10 ? 800_000 : 2000), 30);
+    expect(zeroCheck({ ...base, samples: opened })).toMatchObject({
+      ok: true,
+      value: { offset_Pa: 2000, samples: 11, span_s: 10 },
+    });
+    const slow = samples(() => 2000, 8, 5);
+    expect(zeroCheck({ ...base, samples: slow })).toMatchObject({
+      ok: true,
+      value: { span_s: 35 },
+    });
   });
 
   it('refuses too little, too short, moving, and an offset that is no zero error', () => {
@@ -118,6 +135,19 @@ describe('swap check', () => {
       if (out.questions.length > 0) asked.push(t);
     }
     expect(asked[0]).toBe(115);
+  });
+});
+
+describe('looks running', () => {
+  it('goes by the current where there is one, else by pressures that stand apart', () => {
+    expect(looksRunning({ suctionPressure: 9e5, liquidPressure: 2.5e6 })).toBe(true);
+    expect(looksRunning({ suctionPressure: 2.5e6, liquidPressure: 9e5 })).toBe(true);
+    expect(looksRunning({ suctionPressure: 1.5e6, liquidPressure: 1.55e6 })).toBe(false);
+    expect(
+      looksRunning({ suctionPressure: 9e5, liquidPressure: 2.5e6, compressorCurrent: 0 }),
+    ).toBe(false);
+    expect(looksRunning({ compressorCurrent: 8 })).toBe(true);
+    expect(looksRunning({})).toBe(false);
   });
 });
 
