@@ -1,0 +1,190 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import type { Sample } from '../../../../core/stream/sample.ts';
+import { UNIT_SYMBOLS } from '../../../../core/units/symbols.ts';
+import { csvErrorText } from '../../../../electron/sources/csv-header.ts';
+import { valueInUnit, writeCsv } from '../../../../electron/sources/csv-writer.ts';
+import { parseCsv, rowSamples } from '../../../../electron/sources/csv.ts';
+
+const ATM = 101_325;
+
+function read(text: string) {
+  const table = parseCsv(text, ATM);
+  if (!table.ok) throw new Error(csvErrorText(table.error));
+  return table.value;
+}
+
+function refused(text: string): string {
+  const table = parseCsv(text, ATM);
+  if (table.ok) throw new Error('it was accepted');
+  return csvErrorText(table.error);
+}
+
+const psig = (value: number): number => value * 6894.757293168361 + ATM;
+
+describe('parseCsv accepts', () => {
+  it('the plain form', () => {
+    const table = read('time[s],suctionPressure[psig],suctionLineTemp[degF]\n0,118,50\n1,118.5,\n');
+    expect(table.channels).toEqual(['suctionPressure', 'suctionLineTemp']);
+    expect(table.gaugeChannels).toEqual(['suctionPressure']);
+    expect([...table.times]).toEqual([0, 1]);
+    expect(table.values[0]?.[0]).toBeCloseTo(psig(118), 6);
+    expect(table.values[1]?.[0]).toBeCloseTo(283.15, 9);
+    expect(rowSamples(table, 1)[1]).toEqual({
+      channel: 'suctionLineTemp',
+      t: 1,
+      value: null,
+      why: 'empty',
+    });
+  });
+
+  it('a byte order mark, CRLF, quotes and blanks around cells', () => {
+    const table = read('\uFEFF"time[s]","suctionPressure[psig]"\r\n"0","118"\r\n 1 , 119 \r\n\r\n');
+    expect(table.times.length).toBe(2);
+    expect(table.values[0]?.[1]).toBeCloseTo(psig(119), 6);
+  });
+
+  it('semicolons with a decimal comma, and tabs', () => {
+    const semicolon = read('time[s];suctionPressure[barg]\n0,5;8,25\n1,5;8.5\n');
+    expect([...semicolon.times]).toEqual([0.5, 1.5]);
+    expect(semicolon.values[0]?.[0]).toBeCloseTo(825_000 + ATM, 6);
+    expect(semicolon.values[0]?.[1]).toBeCloseTo(850_000 + ATM, 6);
+    expect(read('time[s]\tsuctionPressure[kPa]\n0\t900,5\n').values[0]?.[0]).toBeCloseTo(
+      900_500,
+      6,
+    );
+  });
+
+  it('ISO 8601 times with zones, fractions and none', () => {
+    const table = read(
+      'time,suctionPressure[Pa]\n2026-06-01T12:00:00+02:00,9e5\n2026-06-01T10:00:01.500Z,9e5\n2026-06-01 10:00:03,9e5\n2026-06-01T12:00:04+0200,9e5\n',
+    );
+    expect([...table.times]).toEqual([0, 1.5, 3, 4]);
+    expect(table.origin).toBe('2026-06-01T10:00:00.000Z');
+  });
+
+  it('every unit on a channel of its quantity', () => {
+    const channel = {
+      pressure: 'suctionPressure',
+      temperature: 'suctionLineTemp',
+      humidity: 'returnAirHumidity',
+      current: 'compressorCurrent',
+      voltage: 'lineVoltage',
+      vacuum: 'vacuum',
+      mass: 'scaleWeight',
+    } as const;
+    for (const [symbol, row] of Object.entries(UNIT_SYMBOLS)) {
+      const [quantity = 'pressure'] = row.quantities;
+      const table = read(`time[s],${channel[quantity]}[${symbol}]\n0,10\n`);
+      const expected = 10 * row.scale + row.offset + (row.gauge ? ATM : 0);
+      expect(table.values[0]?.[0]).toBeCloseTo(expected, 9);
+    }
+  });
+});
+
+describe('parseCsv refuses, with the place', () => {
+  it.each([
+    ['', 'line 1: the first line must be the header'],
+    ['suctionPressure[psig]\n1\n', 'line 1: there is no time column'],
+    ['time[s]\n1\n', 'line 1: there is no channel column'],
+    ['time[min],suctionPressure[psig]\n', 'line 1, column 1 (time[min]): the time column is'],
+    ['time[s],suction[psig]\n', 'line 1, column 2 (suction[psig]): there is no channel suction'],
+    ['time[s],suctionPressure\n', 'line 1, column 2 (suctionPressure): is not a column we know'],
+    [
+      'time[s],suctionPressure[degF]\n',
+      'line 1, column 2 (suctionPressure[degF]): suctionPressure cannot be in degF',
+    ],
+    [
+      'time[s],suctionPressure[PSIG]\n',
+      'line 1, column 2 (suctionPressure[PSIG]): suctionPressure cannot be in PSIG; it can be in psig',
+    ],
+    [
+      'time[s],suctionPressure[psig],suctionPressure[kPa]\n',
+      'line 1, column 3 (suctionPressure[kPa]): suctionPressure is already in column 2',
+    ],
+    ['time[s],suctionPressure[psig]\n', 'line 2: there is no row under the header'],
+    ['time[s],suctionPressure[psig]\n0,118\n1\n', 'line 3, column 2: the row has 1 cells'],
+    ['time[s],suctionPressure[psig]\n0,118,7\n', 'line 2, column 3: the row has 3 cells'],
+    [
+      'time[s],suctionPressure[psig]\n0,118\n1,n/a\n',
+      "line 3, column 2 (suctionPressure[psig]): 'n/a' is not a number",
+    ],
+    ['time[s],suctionPressure[psig]\n0,NaN\n', "line 2, column 2 (suctionPressure[psig]): 'NaN'"],
+    [
+      'time[s],suctionPressure[psig]\n0,1e999\n',
+      "line 2, column 2 (suctionPressure[psig]): '1e999'",
+    ],
+    ['time[s],suctionPressure[psig]\n,118\n', 'line 2, column 1 (time[s]): the time is missing'],
+    [
+      'time[s],suctionPressure[psig]\n5,118\n4,118\n',
+      'line 3, column 1 (time[s]): the time goes back',
+    ],
+    [
+      'time,suctionPressure[psig]\n12:30,118\n',
+      "line 2, column 1 (time): '12:30' is not an ISO 8601",
+    ],
+    [
+      'time[s];suctionPressure[psig]\n0;1.234,5\n',
+      "line 2, column 2 (suctionPressure[psig]): '1.234,5'",
+    ],
+    ['time[s],suctionPressure[psig]\n0,"118\n', 'line'],
+  ])('%j', (text, message) => {
+    expect(refused(text)).toContain(message);
+  });
+
+  it('whatever text it is, with an error and not an exception', () => {
+    fc.assert(
+      fc.property(fc.string({ unit: 'binary', maxLength: 200 }), (text) => {
+        parseCsv(text, ATM);
+        parseCsv(`time[s],suctionPressure[psig]\n${text}`, ATM);
+      }),
+      { numRuns: 500 },
+    );
+  });
+});
+
+describe('writeCsv', () => {
+  it('reads back to the very same numbers', () => {
+    const pressures = fc.double({ min: 1e5, max: 5e6, noNaN: true });
+    const temperatures = fc.double({ min: 230, max: 400, noNaN: true });
+    fc.assert(
+      fc.property(fc.array(fc.tuple(pressures, temperatures), { minLength: 1 }), (rows) => {
+        const samples: Sample[] = rows.flatMap(([p, t], i) => [
+          { channel: 'suctionPressure', t: i / 3, value: p },
+          { channel: 'suctionLineTemp', t: i / 3, value: t },
+        ]);
+        const text = writeCsv(samples, { channels: ['suctionPressure'], convertedWith: ATM });
+        const table = read(text);
+        const back = [...table.times].flatMap((_, row) => rowSamples(table, row));
+        expect(back.map((s) => s.t)).toEqual(samples.map((s) => s.t));
+        back.forEach((sample, i) => {
+          const was = samples[i]!.value!;
+          expect(Math.abs(sample.value! - was)).toBeLessThanOrEqual(Math.abs(was) * 2 ** -52);
+        });
+      }),
+    );
+  });
+
+  it('finds the exact text where there is one', () => {
+    let exact = 0;
+    for (let i = 0; i < 1000; i += 1) {
+      const kelvin = 270 + i * 0.0731;
+      const degF = valueInUnit(kelvin, 'degF', ATM);
+      if ((degF + 459.67) / 1.8 === kelvin || degF * (1 / 1.8) + 459.67 / 1.8 === kelvin)
+        exact += 1;
+    }
+    expect(exact).toBeGreaterThan(990);
+  });
+
+  it('writes gaps as empty cells and a second value at one time as another row', () => {
+    const text = writeCsv(
+      [
+        { channel: 'compressorCurrent', t: 0, value: 9 },
+        { channel: 'lineVoltage', t: 0, value: null, why: 'lost' },
+        { channel: 'compressorCurrent', t: 0, value: 10 },
+      ],
+      { channels: [], convertedWith: ATM },
+    );
+    expect(text).toBe('time[s],compressorCurrent[A],lineVoltage[V]\n0,9,\n0,10,\n');
+  });
+});
