@@ -21,6 +21,8 @@ import type { Actor, JobFile, SessionRecorder, StoredSession } from './types.ts'
 
 /** Samples read at a time. */
 const CHUNK = 8192;
+/** The latest time is among this many samples at the end: late ones come after it. */
+const LATE_AT_MOST = 500;
 
 /** A job in an open SQLite database that passed its inspection. */
 export class SqliteJobFile implements JobFile {
@@ -167,17 +169,16 @@ export class SqliteJobFile implements JobFile {
   /** Length of a recording, from the ends of its streams: no walk through its samples. */
   #extent(sessionId: string): { samples: number; duration_s: number } {
     const rows = this.#db.all(
-      `SELECT head.t AS first, tail.t AS last, tail.ordinal AS n FROM stream
-       JOIN sample AS head ON head.stream = stream.id AND head.ordinal = 1
-       JOIN sample AS tail ON tail.stream = stream.id AND tail.ordinal =
-         (SELECT max(s.ordinal) FROM sample AS s WHERE s.stream = stream.id)
-       WHERE stream.session_id = ?`,
+      `SELECT (SELECT max(ordinal) FROM sample WHERE sample.stream = stream.id) AS n,
+              (SELECT max(t) FROM (SELECT t FROM sample WHERE sample.stream = stream.id
+                                   ORDER BY ordinal DESC LIMIT ${LATE_AT_MOST})) AS last
+       FROM stream WHERE session_id = ?`,
       [sessionId],
-    ) as { first: number; last: number; n: number }[];
-    if (rows.length === 0) return { samples: 0, duration_s: 0 };
-    const first = Math.min(...rows.map((row) => row.first));
-    const last = Math.max(...rows.map((row) => row.last));
-    return { samples: rows.reduce((sum, row) => sum + row.n, 0), duration_s: last - first };
+    ) as { n: number | null; last: number | null }[];
+    return {
+      samples: rows.reduce((sum, row) => sum + (row.n ?? 0), 0),
+      duration_s: Math.max(0, ...rows.map((row) => row.last ?? 0)),
+    };
   }
 
   #session(id: string): Session {

@@ -27,7 +27,7 @@ export interface Actor {
 export interface StoredSession {
   readonly session: Session;
   readonly samples: number;
-  /** From the first sample to the last, s. */
+  /** Time of the latest sample, s after the session's origin. */
   readonly duration_s: number;
 }
 
