@@ -1,0 +1,93 @@
+import { Weather } from './air.ts';
+import { humidityRatio } from './psychro.ts';
+import { splitTruth } from './observe.ts';
+import type { UnitSpec } from './scenario.ts';
+import { RATING, designUnit, plantFluid, type UnitDesign } from './sizing.ts';
+import type { RefrigerantId } from '../refrigerant/types.ts';
+import { UnitPlant, type Commissioned } from './unit.ts';
+
+const DT = 0.25;
+const found = new Map<string, Commissioned>();
+
+/** Cooling mode with an ordinary valve, without faults: what the charge and the setting are found on. */
+function plainUnit(spec: UnitSpec): UnitSpec {
+  const metering =
+    spec.metering.kind === 'txv'
+      ? {
+          ...spec.metering,
+          oversize: Math.min(spec.metering.oversize, 1.5),
+          bulbLag_s: 8,
+          band_K: 5.5,
+        }
+      : spec.metering;
+  return { ...spec, mode: 'cooling', metering, faults: [], events: [], initialFrost_kg: 0 };
+}
+
+/**
+ * Finds the charge and the valve setting with which the unit meets its nameplate at the rating
+ * point: runs it there and lets two slow integrators move the charge until the subcooling, and the
+ * spring (or the orifice) until the superheat is as wanted. Pure; kept per design.
+ */
+export function commission(
+  spec: UnitSpec,
+  id: RefrigerantId,
+): { design: UnitDesign; found: Commissioned } {
+  const fluid = plantFluid(id);
+  const design = designUnit(spec, fluid);
+  const plain = plainUnit(spec);
+  const key = JSON.stringify([
+    id,
+    plain.designCapacity_W,
+    plain.metering,
+    plain.lineSet,
+    plain.nameplate,
+    plain.heatPump || spec.mode === 'heating',
+    plain.indoorAirflow_m3_s,
+  ]);
+  const known = found.get(key);
+  if (known !== undefined) return { design, found: known };
+  const made = search({ ...plain, heatPump: spec.heatPump || spec.mode === 'heating' }, id, design);
+  found.set(key, made);
+  return { design, found: made };
+}
+
+function search(spec: UnitSpec, id: RefrigerantId, design: UnitDesign): Commissioned {
+  const p = 101_325;
+  const fluid = plantFluid(id);
+  const weather = new Weather(
+    { outdoorAir_K: RATING.outdoor_K, outdoorHumidity: 0.4, gust: { sigma_K: 0, time_s: 10 } },
+    p,
+    0,
+    DT,
+  );
+  const k = spec.designCapacity_W / 10_500;
+  const guess: Commissioned = {
+    charge_kg: 2.6 * k + design.liquidLine_m3 * 1000,
+    valve: {
+      spring_K: spec.metering.kind === 'eev' ? spec.nameplate.superheat_K : 2.5,
+      area_m2: design.valveArea_m2,
+    },
+  };
+  const plant = new UnitPlant(spec, 'A', design, fluid, weather, guess, 0, DT);
+  const w = humidityRatio(RATING.indoor_K, RATING.humidity, p);
+  plant.control.call(true);
+  const still = spec.metering.kind === 'fixed';
+  for (let i = 1; i * DT < 5400; i += 1) {
+    const t = i * DT;
+    weather.step(t);
+    plant.room.pin(RATING.indoor_K, w);
+    plant.step(t, DT);
+    if (t < 300 || i % 4 !== 0) continue;
+    const now = splitTruth(plant);
+    const slow = t < 3600 ? 1 : 0.4;
+    const less = Math.max(Math.min(spec.nameplate.subcooling_K - now.subcooling, 4), -4);
+    const charge = slow * 3e-4 * k * less;
+    plant.addCharge(charge);
+    const error = Math.max(Math.min(now.superheat - spec.nameplate.superheat_K, 4), -4);
+    if (still) plant.valve.area_m2 *= 1 + slow * 1.5e-4 * error;
+    else if (spec.metering.kind === 'txv') {
+      plant.valve.spring_K = Math.max(plant.valve.spring_K - slow * 2e-3 * error, 0.5);
+    }
+  }
+  return { charge_kg: plant.charge, valve: { ...plant.valve } };
+}
