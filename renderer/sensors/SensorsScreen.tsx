@@ -1,46 +1,50 @@
-import { useEffect, useState, type ReactNode } from 'react';
-import type { SourceRow } from '../../electron/bridge/views.ts';
-import { useCommand } from '../store/context.ts';
+import { useState, type ReactNode } from 'react';
+import { CONNECTING, DEFER } from '../app/cautions.ts';
+import { Cautions } from '../app/Cautions.tsx';
+import { useUnits } from '../store/context.ts';
+import { InSight } from './InSight.tsx';
+import { SensorCard } from './SensorCard.tsx';
+import { swapText } from './sensor-text.ts';
+import { useSensors } from './use-sensors.ts';
+import './sensors.css';
 
-/** What can be listened to on this machine, and why not where not. */
+/** Finds, names, assigns and checks the sensors on the air. */
 export function SensorsScreen(): ReactNode {
-  const command = useCommand();
-  const [sources, setSources] = useState<readonly SourceRow[]>([]);
-  useEffect(() => {
-    let gone = false;
-    void command('source.list', {}).then((rows) => {
-      if (!gone && rows !== null) setSources(rows);
-    });
-    return () => {
-      gone = true;
-    };
-  }, [command]);
-  const radio = sources.find((row) => row.kind === 'radio');
+  const [scan, setScan] = useState(true);
+  const { view, act } = useSensors(scan);
+  const system = useUnits();
+  const added = view?.sensors.filter((s) => s.remembered) ?? [];
+  const strangers = view?.sensors.filter((s) => !s.remembered) ?? [];
   return (
     <main className="room">
       <div className="page">
-        <section className="sheet">
-          <h1>Sensors</h1>
-          <p>
-            {radio?.available === true
-              ? radio.hint
-              : `No radio in this session’s sources. ${radio?.hint ?? ''}`}
+        <h1>Sensors</h1>
+        <Cautions lines={[DEFER, ...CONNECTING]} />
+        {view !== null && view.problem !== null && (
+          <p className="sheet sensor-alert">{view.problem}</p>
+        )}
+        {view !== null && view.alert !== null && (
+          <p className="sheet sensor-alert" role="status" data-code={view.alert.code}>
+            {view.alert.tip}
           </p>
+        )}
+        {view?.questions.map((q) => (
+          <p key={`${q.unit} ${q.code}`} className="sheet sensor-question" role="status">
+            {swapText(q, system)}
+          </p>
+        ))}
+        <section aria-labelledby="sensors-added" className="sensor-list">
+          <h2 id="sensors-added">Your sensors</h2>
+          {added.length === 0 && (
+            <p className="sheet">
+              None yet. Switch a sensor on, add it from the list below, and assign what it measures.
+            </p>
+          )}
+          {added.map((sensor) => (
+            <SensorCard key={sensor.id} sensor={sensor} act={act} />
+          ))}
         </section>
-        <section className="sheet">
-          <h2>What this machine can listen to</h2>
-          <table>
-            <tbody>
-              {sources.map((row) => (
-                <tr key={row.kind}>
-                  <th scope="row">{row.label}</th>
-                  <td>{row.available ? 'available' : 'not available'}</td>
-                  <td>{row.hint}</td>
-                </tr>
-              ))}
-            </tbody>
-          </table>
-        </section>
+        <InSight sensors={strangers} scan={scan} onScan={setScan} act={act} />
       </div>
     </main>
   );
