@@ -1,9 +1,18 @@
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { app, BrowserWindow, Menu, Notification, protocol, session } from 'electron';
+import {
+  app,
+  BrowserWindow,
+  Menu,
+  Notification,
+  protocol,
+  session,
+  utilityProcess,
+} from 'electron';
 import { APP_ORIGIN, serveIpc } from './bridge/ipc.ts';
 import { listStaticFiles, securityHeaders, type StaticFiles } from './bridge/static-files.ts';
 import { programRoot } from './host/root.ts';
+import { utilitySpawner } from './radio/spawner.ts';
 import { createServices } from './services/app.ts';
 
 const ROOT = programRoot(import.meta.dirname);
@@ -71,7 +80,12 @@ function openWindow(): BrowserWindow {
 
 /** The whole program under Electron. */
 function run(): void {
-  const services = createServices({ host: 'electron', root: ROOT, env: process.env });
+  const services = createServices({
+    host: 'electron',
+    root: ROOT,
+    env: process.env,
+    spawnRadio: () => utilitySpawner(utilityProcess, join(ROOT, 'out/main/worker.js')),
+  });
   const files = listStaticFiles(join(ROOT, 'out/renderer'));
   protocol.handle(SCHEME, (request) => serveScreens(files, request.url));
   lockDown();

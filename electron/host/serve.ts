@@ -1,6 +1,7 @@
 import { join } from 'node:path';
 import { startLoopback } from '../bridge/loopback.ts';
 import { listStaticFiles } from '../bridge/static-files.ts';
+import { forkSpawner } from '../radio/spawner.ts';
 import { createServices } from '../services/app.ts';
 
 /** The program serving its screens to this machine, until it is told to end. */
@@ -22,7 +23,11 @@ export async function serveLoopback(options: {
   readonly root: string;
   readonly env: NodeJS.ProcessEnv;
 }): Promise<ServedProgram> {
-  const services = createServices({ host: 'loopback', ...options });
+  const services = createServices({
+    host: 'loopback',
+    spawnRadio: (log) => forkSpawner(join(options.root, 'out/main/worker.js'), log),
+    ...options,
+  });
   const host = await startLoopback({
     ...services,
     files: listStaticFiles(join(options.root, 'out/renderer')),

@@ -5,6 +5,7 @@ import { join, resolve } from 'node:path';
 export interface Paths {
   readonly home: string;
   readonly jobs: string;
+  readonly sensors: string;
   readonly settings: string;
   readonly log: string;
 }
@@ -17,6 +18,7 @@ export function pathsFrom(env: NodeJS.ProcessEnv): Paths {
   return {
     home,
     jobs: join(home, 'jobs'),
+    sensors: join(home, 'sensors'),
     settings: join(home, 'settings.json'),
     log: join(home, 'stillpoint.log'),
   };

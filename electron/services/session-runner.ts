@@ -32,6 +32,8 @@ interface RunnerOptions {
   readonly recorder: Recorder;
   readonly clock: Clock;
   readonly events: RunnerEvents;
+  /** Host time of t = 0, ms: a file's own origin may lie years back. */
+  readonly startedAt: number;
 }
 
 /**
@@ -47,7 +49,7 @@ export class SessionRunner {
   readonly #events: RunnerEvents;
   readonly #trackers: ReadonlyMap<UnitKey, UnitTracker>;
   readonly #watches: ReadonlyMap<UnitKey, SilenceWatch>;
-  readonly #origin: number;
+  readonly #startedAt: number;
   #pump: ViewPump | null = null;
   #offs: (() => void)[] = [];
   #health: Health = { state: 'off', alert: null };
@@ -64,7 +66,7 @@ export class SessionRunner {
     this.#recorder = options.recorder;
     this.#clock = options.clock;
     this.#events = options.events;
-    this.#origin = Date.parse(options.session.origin);
+    this.#startedAt = options.startedAt;
     const units = options.session.units;
     this.#trackers = new Map(units.map((u) => [u.unit, new UnitTracker(u.unit, u.config)]));
     this.#watches = new Map(units.map((u) => [u.unit, new SilenceWatch()]));
@@ -120,7 +122,8 @@ export class SessionRunner {
       sessionId: this.session.id,
       origin: this.session.origin,
       source: this.session.source,
-      capabilities: this.#source.capabilities,
+      // A recording goes one way: jumping is for its replay.
+      capabilities: this.#source.capabilities.filter((capability) => capability !== 'seek'),
       health: this.#health,
       playback: isSteerable(this.#source) ? this.#source.playback() : null,
       units: [...this.#trackers.values()].map((tracker) => ({
@@ -214,6 +217,6 @@ export class SessionRunner {
 
   /** Session time by the host's clock, s. */
   #elapsed(): number {
-    return (this.#clock.now() - this.#origin) / 1000;
+    return (this.#clock.now() - this.#startedAt) / 1000;
   }
 }

@@ -36,6 +36,7 @@ async function running(source = new FakeSource(), minimumRun = 600) {
         flush: () => (disk.flushed += 1),
       },
       clock,
+      startedAt: Date.parse(session.origin),
       events: {
         view: (view) => views.push(view),
         turn: (unit, turn) => turns.push(`${unit} ${turn.kind}`),

@@ -1,0 +1,49 @@
+import { randomUUID } from 'node:crypto';
+import { fail, ok, type Result } from '../../core/result.ts';
+import { STANDARD_ATMOSPHERE } from '../../core/units/pressure.ts';
+import { failure, type Failure } from '../bridge/errors.ts';
+import type { CsvSummary } from '../bridge/views.ts';
+import { csvErrorText } from '../sources/csv-header.ts';
+import { parseCsv, type CsvTable } from '../sources/csv.ts';
+
+/** Tables kept at once; the one loaded longest ago goes first. */
+const MAX_TABLES = 3;
+
+interface Loaded {
+  readonly name: string;
+  readonly text: string;
+}
+
+/** Logged tables that were handed in, until a session is made of one. */
+export class CsvStore {
+  readonly #tables = new Map<string, Loaded>();
+
+  /** Checks a table and keeps it; a wrong one is refused with line and column, and not kept. */
+  load(name: string, text: string): Result<CsvSummary, Failure> {
+    // Only the check is wanted here: the unit's own atmosphere is known when a session starts.
+    const parsed = parseCsv(text, STANDARD_ATMOSPHERE);
+    if (!parsed.ok) return fail(failure('CSV_REFUSED', { detail: csvErrorText(parsed.error) }));
+    const id = randomUUID();
+    this.#tables.set(id, { name, text });
+    const [oldest] = this.#tables.keys();
+    if (this.#tables.size > MAX_TABLES && oldest !== undefined) this.#tables.delete(oldest);
+    const { times, channels } = parsed.value;
+    const duration_s = (times.at(-1) ?? 0) - (times[0] ?? 0);
+    return ok({ id, name, channels, rows: times.length, duration_s });
+  }
+
+  /** The table in SI, its gauge pressures made absolute with the atmosphere of the unit's site. */
+  table(
+    id: string,
+    atmosphere: number,
+  ): Result<{ readonly name: string; readonly table: CsvTable }, Failure> {
+    const loaded = this.#tables.get(id);
+    if (loaded === undefined) {
+      const detail = 'the table is not loaded any more. Choose the file again.';
+      return fail(failure('CSV_REFUSED', { detail }));
+    }
+    const parsed = parseCsv(loaded.text, atmosphere);
+    if (!parsed.ok) return fail(failure('CSV_REFUSED', { detail: csvErrorText(parsed.error) }));
+    return ok({ name: loaded.name, table: parsed.value });
+  }
+}

@@ -1,0 +1,84 @@
+import { randomUUID } from 'node:crypto';
+import { fail, ok, type Result } from '../../core/result.ts';
+import { failure, type Failure } from '../bridge/errors.ts';
+import { messageOf } from '../bridge/handlers.ts';
+import type { JobView } from '../bridge/views.ts';
+import type { JobFile } from '../jobfile/types.ts';
+import type { Program } from './app.ts';
+import { jobView } from './job-views.ts';
+
+/** The commands about jobs and what people write into them. */
+export function handleJobs(program: Program): void {
+  const { handlers, jobs, live } = program;
+  const show = (job: JobFile): JobView => jobView(job, live.running);
+
+  /** Another job may be opened only when nothing is being recorded into this one. */
+  const leave = async (): Promise<Failure | null> => {
+    if (live.running !== null) return failure('SESSION_RUNNING');
+    await program.review?.close();
+    program.review = null;
+    return null;
+  };
+  /** Puts a job in the place of the present one, or says why not. */
+  const change = async <T extends JobFile | null>(
+    open: () => Result<T, Failure>,
+  ): Promise<Result<T extends null ? null : JobView, Failure>> => {
+    const busy = await leave();
+    if (busy !== null) return fail(busy);
+    const opened = guarded(open);
+    if (!opened.ok) return opened;
+    const view = opened.value === null ? null : show(opened.value);
+    if (view !== null) program.hub.emit('job', view);
+    return ok(view as T extends null ? null : JobView);
+  };
+  /** Changes the open job and tells everybody. */
+  const edit = (fn: (job: JobFile) => void): Result<JobView, Failure> => {
+    const job = jobs.current;
+    if (job === null) return fail(failure('NO_JOB'));
+    const done = guarded(() => {
+      fn(job);
+      return ok(null);
+    });
+    if (!done.ok) return done;
+    const view = show(job);
+    program.hub.emit('job', view);
+    return ok(view);
+  };
+
+  handlers.handle('job.list', () => guarded(() => ok(jobs.list())));
+  handlers.handle('job.create', (args) => change(() => jobs.create(args)));
+  handlers.handle('job.open', ({ file }) => change(() => jobs.open(file)));
+  handlers.handle('job.import', async (args) => {
+    // Only the last piece opens anything; the others may come while a session runs.
+    if (args.last) return change(() => jobs.import(args));
+    const added = guarded(() => jobs.import(args));
+    return added.ok ? ok(null) : added;
+  });
+  handlers.handle('job.current', () => ok(jobs.current === null ? null : show(jobs.current)));
+  handlers.handle('job.close', async () => {
+    const busy = await leave();
+    if (busy !== null) return fail(busy);
+    jobs.close();
+    program.jobChanged();
+    return ok(null);
+  });
+  handlers.handle('job.update', (args) =>
+    edit((job) => job.updateHead({ ...job.head(), ...args }, program.actor())),
+  );
+  handlers.handle('unit.save', ({ unit }) => edit((job) => job.saveUnit(unit, program.actor())));
+  handlers.handle('finding.add', (args) =>
+    edit((job) => job.addFinding({ id: randomUUID(), ...args, ...program.actor() })),
+  );
+  handlers.handle('note.add', ({ text }) =>
+    edit((job) => job.addNote({ id: randomUUID(), text, ...program.actor() })),
+  );
+}
+
+/** What the disk says no to is a failure with its reason, not an inner fault. */
+function guarded<T>(fn: () => Result<T, Failure>): Result<T, Failure> {
+  try {
+    return fn();
+  } catch (error) {
+    return fail(failure('IO', { detail: messageOf(error) }));
+  }
+}
