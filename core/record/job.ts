@@ -5,7 +5,7 @@ import { AccuracySchema } from './session.ts';
 import { CHANNEL_KEYS, type ChannelKey } from '../stream/channels.ts';
 
 const text = (max: number) => z.string().max(max);
-const finite = z.number().finite();
+const finite = z.number();
 
 /** Where the work is. Altitude turns gauge into absolute pressure when no barometer is there. */
 export const SiteSchema = z.strictObject({

@@ -7,7 +7,7 @@ import { METERING_KINDS, MODES } from '../circuit/types.ts';
 export const SOURCE_KINDS = ['simulated', 'file', 'replay', 'manual', 'radio'] as const;
 export type SourceKind = (typeof SOURCE_KINDS)[number];
 
-const finite = z.number().finite();
+const finite = z.number();
 const channelKey = z.enum(CHANNEL_KEYS as unknown as [ChannelKey, ...ChannelKey[]]);
 
 export const AccuracySchema = z.strictObject({
