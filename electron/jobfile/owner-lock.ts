@@ -1,18 +1,28 @@
-import { readFileSync, rmSync, statSync, utimesSync, writeFileSync } from 'node:fs';
+import {
+  mkdirSync,
+  readFileSync,
+  rmdirSync,
+  rmSync,
+  statSync,
+  utimesSync,
+  writeFileSync,
+} from 'node:fs';
 import { hostname } from 'node:os';
 import { z } from 'zod';
 import { fail, ok, type Result } from '../../core/result.ts';
+import { processLives } from './process-lives.ts';
 import type { Refusal } from './types.ts';
 
 /**
- * One program at a time has a job open for writing. The owner is named in a file beside it, with
- * a heartbeat; SQLite's own lock (a folder `.lock`, made by its file layer for this runtime) says
- * nothing of who made it and stays behind after a pulled plug, so it is only trusted while the
- * owner lives.
+ * One program at a time has a job open. The owner is named in a file beside it, with a heartbeat;
+ * SQLite's own lock (a folder `.lock`, made by its file layer for this runtime) says nothing of who
+ * made it and stays behind after a pulled plug, so it is only trusted while the owner lives.
  */
 const HEARTBEAT_MS = 5_000;
-/** An owner on another machine, or whose process number was used again, is dead after this. */
+/** An owner on another machine is dead when its heartbeat is older than this. */
 const DEAD_AFTER_MS = 60_000;
+/** Taking a file is a matter of milliseconds: what holds it up for longer was killed on the way. */
+const TAKING_MS = 10_000;
 
 const ownerSchema = z.object({ pid: z.number().int().positive(), host: z.string() });
 
@@ -20,39 +30,54 @@ export interface OwnerLock {
   release(): void;
 }
 
-function ownerPath(file: string): string {
-  return `${file}.owner`;
+const LOCKED: Refusal = {
+  code: 'LOCKED',
+  detail: 'it is open in another window of this program, here or on another machine',
+};
+
+/** Milliseconds since a file was touched; null when it is not there. */
+function ageOf(path: string): number | null {
+  const stat = statSync(path, { throwIfNoEntry: false });
+  return stat === undefined ? null : Date.now() - stat.mtimeMs;
 }
 
-function processLives(pid: number): boolean {
+/** Who wrote the owner file; undefined for one that was cut off or is not ours. */
+function readOwner(path: string): z.infer<typeof ownerSchema> | undefined {
   try {
-    process.kill(pid, 0);
-    return true;
+    return ownerSchema.safeParse(JSON.parse(readFileSync(path, 'utf8'))).data;
+  } catch {
+    return undefined;
+  }
+}
+
+/**
+ * Whether somebody alive has the file. On this machine the process itself is asked for: a lid that
+ * was shut for an hour stops its heartbeat, not its life. Elsewhere only the heartbeat tells.
+ */
+function isOwned(path: string): boolean {
+  const age = ageOf(path);
+  if (age === null) return false;
+  const owner = readOwner(path);
+  if (owner?.host === hostname()) return processLives(owner.pid, Date.now() - age);
+  return age <= DEAD_AFTER_MS;
+}
+
+/** Runs `act` while nobody else takes this file: making a folder succeeds for one only. */
+function alone<T>(file: string, act: () => Result<T, Refusal>): Result<T, Refusal> {
+  const gate = `${file}.taking`;
+  const age = ageOf(gate);
+  if (age !== null && age > TAKING_MS) rmdirSync(gate);
+  try {
+    mkdirSync(gate);
   } catch (error) {
-    return (error as NodeJS.ErrnoException).code === 'EPERM';
+    if ((error as NodeJS.ErrnoException).code === 'EEXIST') return fail(LOCKED);
+    throw error;
   }
-}
-
-/** Whether somebody alive has the file. An owner file that cannot be read counts by its age. */
-function isOwned(file: string): boolean {
-  const path = ownerPath(file);
-  let age: number;
-  let text: string;
   try {
-    age = Date.now() - statSync(path).mtimeMs;
-    text = readFileSync(path, 'utf8');
-  } catch {
-    return false;
+    return act();
+  } finally {
+    rmdirSync(gate);
   }
-  if (age > DEAD_AFTER_MS) return false;
-  let owner: z.infer<typeof ownerSchema> | undefined;
-  try {
-    owner = ownerSchema.safeParse(JSON.parse(text)).data;
-  } catch {
-    owner = undefined;
-  }
-  if (owner?.host !== hostname()) return true;
-  return processLives(owner.pid);
 }
 
 /**
@@ -61,23 +86,24 @@ function isOwned(file: string): boolean {
  * @param file path of the job file
  */
 export function takeOwnership(file: string): Result<OwnerLock, Refusal> {
-  const path = ownerPath(file);
-  if (isOwned(file)) {
-    return fail({
-      code: 'LOCKED',
-      detail: 'it is open in another window of this program, here or on another machine',
-    });
-  }
+  const path = `${file}.owner`;
   try {
-    rmSync(path, { force: true });
-    writeFileSync(path, JSON.stringify({ pid: process.pid, host: hostname() }), { flag: 'wx' });
+    return alone(file, () => {
+      if (isOwned(path)) return fail(LOCKED);
+      writeFileSync(path, JSON.stringify({ pid: process.pid, host: hostname() }));
+      // Nobody lives who could hold SQLite's own lock: it was left by a pulled plug.
+      rmSync(`${file}.lock`, { recursive: true, force: true });
+      return ok(keep(path));
+    });
   } catch (error) {
-    const code = (error as NodeJS.ErrnoException).code;
-    if (code === 'EEXIST') return fail({ code: 'LOCKED', detail: 'it is being opened elsewhere' });
-    return fail({ code: 'IO', detail: error instanceof Error ? error.message : String(error) });
+    const why = error instanceof Error ? error.message : String(error);
+    const detail = `its folder cannot be written to, which opening needs; copy it to one that can (${why})`;
+    return fail({ code: 'IO', detail });
   }
-  // Nobody lives who could hold SQLite's own lock: it was left by a pulled plug.
-  rmSync(`${file}.lock`, { recursive: true, force: true });
+}
+
+/** Keeps the heartbeat going until the lock is released. */
+function keep(path: string): OwnerLock {
   const beat = setInterval(() => {
     const now = new Date();
     try {
@@ -87,10 +113,10 @@ export function takeOwnership(file: string): Result<OwnerLock, Refusal> {
     }
   }, HEARTBEAT_MS);
   beat.unref();
-  return ok({
+  return {
     release() {
       clearInterval(beat);
       rmSync(path, { force: true });
     },
-  });
+  };
 }

@@ -1,6 +1,6 @@
 import type { Sample, UnitKey } from '../../core/stream/sample.ts';
 import { CHANNEL_KEYS } from '../../core/stream/channels.ts';
-import type { Db } from './database.ts';
+import { prepareToWrite, type Db } from './database.ts';
 import { createSampleHash, type SampleHash } from './sample-hash.ts';
 import type { Actor, SessionRecorder } from './types.ts';
 
@@ -43,6 +43,7 @@ export class SqliteRecorder implements SessionRecorder {
     this.sessionId = options.sessionId;
     this.#db = options.db;
     this.#onEnd = options.onEnd;
+    prepareToWrite(this.#db);
     for (const unit of options.units) this.#addStream(unit, options.before(unit));
     this.#insert = this.#db.prepare(
       'INSERT INTO sample (stream, ordinal, channel, t, value, why, seq, device_time) VALUES (?, ?, ?, ?, ?, ?, ?, ?)',

@@ -2,7 +2,7 @@ import type { Finding, JobHead, LogEntry, Note, Unit } from '../../core/record/j
 import type { Session } from '../../core/record/session.ts';
 import type { SnapshotRecord } from '../../core/record/snapshot.ts';
 import type { Sample, UnitKey } from '../../core/stream/sample.ts';
-import { closeDatabase, type Db } from './database.ts';
+import { closeDatabase, prepareToWrite, type Db } from './database.ts';
 import type { OwnerLock } from './owner-lock.ts';
 import { SqliteRecorder } from './recorder.ts';
 import {
@@ -211,6 +211,7 @@ export class SqliteJobFile implements JobFile {
 
   /** A change and its line in the log, both or neither. */
   #change(by: Actor, what: string, detail: unknown, change: () => void): void {
+    prepareToWrite(this.#db);
     this.#db.exec('BEGIN IMMEDIATE');
     try {
       change();

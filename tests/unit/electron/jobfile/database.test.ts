@@ -4,7 +4,11 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import sqlite from 'node-sqlite3-wasm';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { closeDatabase, openDatabase } from '../../../../electron/jobfile/database.ts';
+import {
+  closeDatabase,
+  openDatabase,
+  prepareToWrite,
+} from '../../../../electron/jobfile/database.ts';
 
 let folder: string;
 beforeEach(() => {
@@ -41,6 +45,7 @@ describe('openDatabase', () => {
     const path = join(folder, 'db');
     new sqlite.Database(path).close();
     const db = openDatabase(path);
+    prepareToWrite(db);
     db.exec('CREATE TABLE t (x REAL)');
     db.run('INSERT INTO t VALUES (?)', [0.1]);
     closeDatabase(db);

@@ -156,6 +156,16 @@ describe('a job file', () => {
     db.close();
   });
 
+  it('is not changed by looking into it', () => {
+    create().close();
+    const before = hashOf(path);
+    const job = open();
+    job.log();
+    job.close();
+    expect(hashOf(path)).toBe(before);
+    expect(readdirSync(folder)).toEqual(['job.stillpoint']);
+  });
+
   it('is for one owner at a time', () => {
     const job = create();
     expect(openJobFile(path)).toMatchObject({ ok: false, error: { code: 'LOCKED' } });
