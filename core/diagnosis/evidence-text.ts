@@ -48,7 +48,8 @@ export function featureText(feature: FeatureKey, value: number, style: UnitStyle
   return level ? temperatureText(value, style) : differenceText(value, style);
 }
 
-const OBSERVED: Readonly<Record<ObservationKey, string>> = {
+/** What a person saw, in words. */
+export const OBSERVATION_LABEL: Readonly<Record<ObservationKey, string>> = {
   icedCoil: 'The coil was seen iced',
   dirtyFilter: 'The filter was seen dirty',
   fouledOutdoorCoil: 'The outdoor coil was seen fouled',
@@ -78,7 +79,7 @@ export function evidenceText(item: EvidenceItem, mode: Mode, style: UnitStyle): 
     case 'pattern':
       return `${item.pattern.starts} starts in ${Math.round(item.pattern.span / 60)} minutes, with short runs`;
     case 'observation':
-      return OBSERVED[item.observation];
+      return OBSERVATION_LABEL[item.observation];
     case 'outcome': {
       const row = checkRow(item.check);
       return `${row.label}: ${row.outcomes[item.outcome] ?? item.outcome}`;

@@ -1,0 +1,68 @@
+import { assertNever } from '../result.ts';
+import type { Standing, StandingRefusal } from '../checks/standing.ts';
+import {
+  minutesText,
+  percentText,
+  pressureDifferenceText,
+  pressureText,
+  type UnitStyle,
+} from './format.ts';
+
+/** The standing check in lines: how far equalising is, and what the pressure says. */
+export function standingText(result: Standing, atmosphere: number, style: UnitStyle): string[] {
+  const lines = [equalisingText(result, style)];
+  const { coldest, warmest } = result.saturation;
+  const show = (p: number): string => pressureText(p, atmosphere, style);
+  const band = `saturation is ${show(coldest.value)} at the coldest and ${show(warmest.value)} at the warmest place measured`;
+  if (result.verdict === null || result.probability === null) {
+    return [...lines, `Not judged yet; ${band}.`];
+  }
+  const here = `Standing at ${show(result.pressure.value)}; ${band}.`;
+  return [...lines, here, VERDICT[result.verdict](result.probability)];
+}
+
+const VERDICT: Readonly<
+  Record<NonNullable<Standing['verdict']>, (p: NonNullable<Standing['probability']>) => string>
+> = {
+  agrees: (p) =>
+    `It agrees (${percentText(p.agrees)}): some liquid is there. It does not tell how much.`,
+  below: (p) =>
+    `It is below (${percentText(p.below)}): little or no liquid is left, a place colder than those measured holds it, or it is another refrigerant than chosen.`,
+  above: (p) =>
+    `It is above (${percentText(p.above)}): air or another gas in the circuit, a place warmer than those measured, or another refrigerant than chosen. Let everything take the temperature of its surroundings before you believe it.`,
+  undecided: (p) =>
+    `The instruments cannot decide it (below ${percentText(p.below)}, agrees ${percentText(p.agrees)}, above ${percentText(p.above)}).`,
+};
+
+function equalisingText(result: Standing, style: UnitStyle): string {
+  const { state, difference, timeLeft } = result.equalising;
+  const apart = pressureDifferenceText(Math.abs(difference.value), style);
+  switch (state) {
+    case 'equal':
+      return 'Both pressures are equal.';
+    case 'equalising':
+      return timeLeft === null
+        ? `Still ${apart} apart: wait until both pressures are equal and at rest.`
+        : `Still ${apart} apart: about ${minutesText(timeLeft)} to go at this rate.`;
+    case 'stuckApart':
+      return `They stay ${apart} apart: a valve holds them (a shut-off or non-bleed expansion valve, a solenoid), so each side is judged by itself only.`;
+    default:
+      return assertNever(state);
+  }
+}
+
+/** Why there is no standing check, and what to do. */
+export function standingRefusalText(refusal: StandingRefusal): string {
+  switch (refusal.code) {
+    case 'STILL_RUNNING':
+      return 'The unit is running. Stop it for the standing check.';
+    case 'NO_PRESSURE':
+      return 'No pressure is measured. Connect a gauge.';
+    case 'NO_SURROUNDINGS':
+      return 'No temperature of the surroundings is measured. Measure outdoor and return air.';
+    case 'OUT_OF_RANGE':
+      return 'The surroundings are outside the range of this refrigerant’s curves. Check the thermometers and the refrigerant chosen.';
+    default:
+      return assertNever(refusal);
+  }
+}
