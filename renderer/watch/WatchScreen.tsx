@@ -1,5 +1,6 @@
 import { useState, type ReactNode } from 'react';
 import { CHARGING, DEFER } from '../app/cautions.ts';
+import { JudgeButton } from '../judgement/JudgeButton.tsx';
 import { put } from '../store/store.ts';
 import { useApp, useCommand, useServices } from '../store/context.ts';
 import { askToNotify } from './callout.ts';
@@ -28,6 +29,7 @@ function Watching(): ReactNode {
         {keys.map((unit) => (
           <UnitPanel key={unit} role="live" unit={unit} range={range}>
             <SnapshotBar unit={unit} />
+            <JudgeButton role="live" unit={unit} />
           </UnitPanel>
         ))}
       </div>

@@ -1,0 +1,113 @@
+import { useId, type ReactNode } from 'react';
+import {
+  STANDARD_KEYS,
+  SUPERHEAT_CHARTS,
+  type ObservationKey,
+} from '../../core/diagnosis/types.ts';
+import { CHART_LABEL, STANDARD_LABEL } from '../../core/diagnosis/words.ts';
+import { OBSERVATION_LABEL } from '../../core/diagnosis/evidence-text.ts';
+import type { SnapshotRecord } from '../../core/record/snapshot.ts';
+import { dateText } from '../app/format.ts';
+import type { Asked } from './asked.ts';
+
+interface Props {
+  readonly asked: Asked;
+  readonly change: (part: Partial<Asked>) => void;
+  readonly fixed: boolean;
+  readonly observations: readonly ObservationKey[];
+  /** Snapshots of this unit that could be its healthy visit. */
+  readonly visits: readonly SnapshotRecord[];
+}
+
+/** What no sensor tells: airflow, whose tolerances, what is known of the unit. */
+export function AskedForm({ asked, change, fixed, observations, visits }: Props): ReactNode {
+  return (
+    <fieldset className="asked">
+      <legend>What no sensor tells</legend>
+      <Choice
+        label="Airflow over the indoor coil"
+        value={asked.airflow}
+        options={[
+          ['unknown', 'not known (the temperature split may tell)'],
+          ['attested', 'filter, coil and blower looked at: right'],
+        ]}
+        onChange={(airflow) => change({ airflow: airflow === 'attested' ? 'attested' : 'unknown' })}
+      />
+      <Choice
+        label="Tolerances"
+        value={asked.standard}
+        options={STANDARD_KEYS.map((key) => [key, STANDARD_LABEL[key]])}
+        onChange={(value) => {
+          const standard = STANDARD_KEYS.find((key) => key === value);
+          if (standard !== undefined) change({ standard });
+        }}
+      />
+      {fixed && (
+        <Choice
+          label="Superheat chart"
+          value={asked.chart}
+          options={SUPERHEAT_CHARTS.map((key) => [key, CHART_LABEL[key]])}
+          onChange={(value) => {
+            const chart = SUPERHEAT_CHARTS.find((key) => key === value);
+            if (chart !== undefined) change({ chart });
+          }}
+        />
+      )}
+      {visits.length > 0 && (
+        <Choice
+          label="This unit when it was healthy"
+          value={asked.baseline ?? ''}
+          options={[
+            ['', 'no such visit: general rules'],
+            ...visits.map((v): [string, string] => [v.id, `${v.label}, ${dateText(v.takenAt)}`]),
+          ]}
+          onChange={(id) => change({ baseline: id === '' ? null : id })}
+        />
+      )}
+      <label className="asked-tick">
+        <input
+          type="checkbox"
+          checked={asked.heatPump}
+          onChange={(event) => change({ heatPump: event.target.checked })}
+        />
+        Heat pump (it has a reversing valve)
+      </label>
+      <label className="asked-tick">
+        <input
+          type="checkbox"
+          checked={asked.chargeWeighed}
+          onChange={(event) => change({ chargeWeighed: event.target.checked })}
+        />
+        The charge was weighed in and is right
+      </label>
+      <p className="muted">
+        {observations.length === 0
+          ? 'Findings of the job count as well: none speaks of a cause yet.'
+          : `From the findings of the job: ${observations.map((key) => OBSERVATION_LABEL[key]).join('; ')}.`}
+      </p>
+    </fieldset>
+  );
+}
+
+interface ChoiceProps {
+  readonly label: string;
+  readonly value: string;
+  readonly options: readonly (readonly [value: string, text: string])[];
+  readonly onChange: (value: string) => void;
+}
+
+function Choice({ label, value, options, onChange }: ChoiceProps): ReactNode {
+  const id = useId();
+  return (
+    <div className="field">
+      <label htmlFor={id}>{label}</label>
+      <select id={id} value={value} onChange={(event) => onChange(event.target.value)}>
+        {options.map(([key, text]) => (
+          <option key={key} value={key}>
+            {text}
+          </option>
+        ))}
+      </select>
+    </div>
+  );
+}

@@ -1,0 +1,126 @@
+import { useEffect, useMemo, useRef, type ReactNode } from 'react';
+import { judge } from '../../core/checks/running.ts';
+import { checkRow } from '../../core/diagnosis/checks-table.ts';
+import { percentText } from '../../core/diagnosis/format.ts';
+import { chargeText, SUSPECT_LABEL, verdictText } from '../../core/diagnosis/words.ts';
+import type { Judgement } from '../../core/checks/running.ts';
+import { DEFER } from '../app/cautions.ts';
+import type { UnitSystem } from '../app/format.ts';
+import { useApp, useCommand, useJobUnit, useServices, useUnits } from '../store/context.ts';
+import { notify } from '../store/store.ts';
+import { AskedForm } from './AskedForm.tsx';
+import { inputFor, observationsOf, useAsked, type Judged } from './asked.ts';
+import { ComparePart } from './ComparePart.tsx';
+import { ReadingsPart } from './ReadingsPart.tsx';
+import { StandingPart } from './StandingPart.tsx';
+import { SuspectsPart } from './SuspectsPart.tsx';
+import './judgement.css';
+
+interface Props {
+  readonly unit: string;
+  readonly judged: Judged;
+  readonly onClose: () => void;
+}
+
+/** The whole judgement of one unit's readings, over the room it was asked in. */
+export function JudgementSheet({ unit, judged, onClose }: Props): ReactNode {
+  const dialog = useRef<HTMLDialogElement>(null);
+  const system = useUnits();
+  const jobUnit = useJobUnit(unit);
+  const findings = useApp((s) => s.job?.findings);
+  const snapshots = useApp((s) => s.job?.snapshots);
+  const [asked, change] = useAsked(judged.config.mode === 'heating');
+  useEffect(() => {
+    dialog.current?.showModal();
+  }, []);
+  const input = useMemo(
+    () => inputFor(judged, asked, jobUnit, findings ?? [], snapshots ?? []),
+    [judged, asked, jobUnit, findings, snapshots],
+  );
+  const judgement = useMemo(() => (input === null ? null : judge(input)), [input]);
+  const visits = (snapshots ?? []).filter((s) => s.unit === unit && s.id !== judged.snapshot?.id);
+  return (
+    <dialog
+      ref={dialog}
+      className="judgement"
+      aria-label={`Judgement of unit ${unit}`}
+      onClose={onClose}
+    >
+      <header className="judgement-head">
+        <h2>
+          What the readings say <span className="unit-key">{unit}</span>
+        </h2>
+        <p>
+          {judged.snapshot === null ? 'as they stand now' : `snapshot “${judged.snapshot.label}”`}
+        </p>
+        {judgement !== null && <WriteDown unit={unit} judgement={judgement} system={system} />}
+        <button type="button" onClick={() => dialog.current?.close()}>
+          Close
+        </button>
+      </header>
+      {input === null || judgement === null ? (
+        <p>Nothing has been read yet.</p>
+      ) : (
+        <div className="judgement-body">
+          <div>
+            {judged.state !== null && <StandingPart state={judged.state} config={judged.config} />}
+            <ReadingsPart judgement={judgement} content={input.content} system={system} />
+          </div>
+          <div>
+            <SuspectsPart
+              diagnosis={judgement.diagnosis}
+              mode={input.config.mode}
+              system={system}
+              outcomes={asked.outcomes}
+              onOutcomes={(outcomes) => change({ outcomes })}
+            />
+            <AskedForm
+              asked={asked}
+              change={change}
+              fixed={input.config.metering === 'fixed'}
+              observations={observationsOf(findings ?? [], unit)}
+              visits={visits}
+            />
+            <ComparePart unit={unit} input={input} />
+          </div>
+        </div>
+      )}
+      <p className="judgement-defer">{DEFER}</p>
+    </dialog>
+  );
+}
+
+/** Puts the judgement into the record as a note: what was said, on what, and what to check. */
+function WriteDown(p: {
+  readonly unit: string;
+  readonly judgement: Judgement;
+  readonly system: UnitSystem;
+}): ReactNode {
+  const command = useCommand();
+  const { store } = useServices();
+  const write = async () => {
+    const saved = await command('note.add', { text: noteText(p.unit, p.judgement, p.system) });
+    if (saved !== null)
+      notify(store, 'info', `Judgement of unit ${p.unit} written into the record.`);
+  };
+  return (
+    <button type="button" className="primary" onClick={() => void write()}>
+      Write it down
+    </button>
+  );
+}
+
+/** A judgement as a note of the record. */
+export function noteText(unit: string, judgement: Judgement, system: UnitSystem): string {
+  const suspects = judgement.diagnosis.suspects
+    .slice(0, 4)
+    .map((s) => `${SUSPECT_LABEL[s.key]} ${percentText(s.probability)}`);
+  const next = judgement.diagnosis.nextCheck;
+  return [
+    `Unit ${unit}, judgement.`,
+    ...judgement.verdicts.map((row) => verdictText(row, system)),
+    chargeText(judgement.charge, system),
+    `Suspects: ${suspects.join('; ')}.`,
+    ...(next === null ? [] : [`Check next: ${checkRow(next.check).label}.`]),
+  ].join('\n');
+}

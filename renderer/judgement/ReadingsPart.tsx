@@ -1,0 +1,159 @@
+import type { ReactNode } from 'react';
+import type { Judgement } from '../../core/checks/running.ts';
+import { FIGURE_KEYS, figureRow } from '../../core/circuit/figures.ts';
+import type { SnapshotContent } from '../../core/engine-types.ts';
+import type { Uncertain } from '../../core/diagnosis/types.ts';
+import { chargeText, refusalText, targetText, verdictText } from '../../core/diagnosis/words.ts';
+import { differenceText, fixed, temperatureText, type UnitSystem } from '../app/format.ts';
+
+interface Props {
+  readonly judgement: Judgement;
+  readonly content: SnapshotContent;
+  readonly system: UnitSystem;
+}
+
+const VERDICT_WORD = {
+  within: 'within',
+  above: 'above',
+  below: 'below',
+  undecided: 'undecided',
+} as const;
+
+/** What stands in the way, the verdicts with their odds, what may be said of the charge. */
+export function ReadingsPart({ judgement, content, system }: Props): ReactNode {
+  return (
+    <>
+      {judgement.refusals.length > 0 && (
+        <section aria-label="What stands in the way">
+          <h3>What stands in the way</h3>
+          <ul className="barriers">
+            {judgement.refusals.map((refusal) => (
+              <li key={refusal.code} data-reach={refusal.blocks}>
+                {refusalText(refusal, system)}
+              </li>
+            ))}
+          </ul>
+        </section>
+      )}
+      <section aria-label="Verdicts">
+        <h3>Against the targets</h3>
+        {judgement.verdicts.length === 0 && <p className="muted">Nothing is judged now.</p>}
+        <ul className="verdicts">
+          {judgement.verdicts.map((row) => (
+            <li key={row.quantity} data-verdict={row.verdict}>
+              <strong>{VERDICT_WORD[row.verdict]}</strong>
+              <span>
+                {verdictText(row, system)}
+                <small>{targetText(row.target, system)}</small>
+              </span>
+            </li>
+          ))}
+        </ul>
+        <p className="charge-word" data-code={judgement.charge.code}>
+          {chargeText(judgement.charge, system)}
+        </p>
+      </section>
+      <FigureTable judgement={judgement} content={content} system={system} />
+    </>
+  );
+}
+
+/** Every figure with its uncertainty and what it is, in one line. */
+function FigureTable({ judgement, content, system }: Props): ReactNode {
+  const rows = FIGURE_KEYS.flatMap((key) => {
+    const reading = content.figures[key];
+    if (reading === undefined) return [];
+    const row = figureRow(key);
+    return [
+      { key, label: row.label, text: figureText(row.kind, reading, system), explain: row.explain },
+    ];
+  });
+  return (
+    <section aria-label="Figures">
+      <h3>Figures</h3>
+      <table className="figures">
+        <tbody>
+          {[...rows, ...airRows(judgement, system)].map((row) => (
+            <tr key={row.key}>
+              <th scope="row">{row.label}</th>
+              <td className="number">{row.text}</td>
+              <td>{row.explain}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </section>
+  );
+}
+
+function figureText(
+  kind: 'temperature' | 'difference' | 'ratio',
+  reading: Uncertain,
+  system: UnitSystem,
+): string {
+  if (kind === 'ratio') return `${fixed(reading.value, 2)} ± ${fixed(reading.u, 2)}`;
+  const value =
+    kind === 'temperature'
+      ? temperatureText(reading.value, system)
+      : differenceText(reading.value, system);
+  return `${value} ± ${differenceText(reading.u, system)}`;
+}
+
+function airRows(judgement: Judgement, system: UnitSystem) {
+  const { returnWetBulb, splitOverTarget, capacity } = judgement.air;
+  const rows: { key: string; label: string; text: string; explain: string }[] = [];
+  if (returnWetBulb !== null) {
+    rows.push({
+      key: 'returnWetBulb',
+      label: 'Return wet bulb',
+      text: figureText('temperature', returnWetBulb, system),
+      explain: 'Measured, or from the humidity at the pressure of the site.',
+    });
+  }
+  if (splitOverTarget !== null) {
+    rows.push({
+      key: 'split',
+      label: 'Air drop against its target',
+      text: figureText('difference', splitOverTarget, system),
+      explain: 'Above: the air is short. Below: the capacity is.',
+    });
+  }
+  if (capacity !== null) {
+    rows.push({
+      key: 'sensible',
+      label: 'Sensible capacity',
+      text: powerText(capacity.sensible, system),
+      explain: 'Heat that cools the air without drying it.',
+    });
+    if (capacity.total !== null) {
+      rows.push({
+        key: 'total',
+        label: 'Total capacity',
+        text: powerText(capacity.total, system),
+        explain: 'Heat taken from the air, drying included.',
+      });
+    }
+  }
+  if (judgement.virtualCharge?.ok === true) {
+    const { deviation } = judgement.virtualCharge.value;
+    rows.push({
+      key: 'virtualCharge',
+      label: 'Charge estimate',
+      text: `${fixed(100 * deviation.value, 0)} % ± ${fixed(100 * deviation.u, 0)} %`,
+      explain:
+        'From superheat and subcooling (Li & Braun 2009, untuned): a hint, never a weight to add; not for units with an accumulator.',
+    });
+  }
+  return rows;
+}
+
+/** 1 Btu/h = 1055.056 J / 3600 s. */
+const BTU_PER_HOUR = 1055.05585262 / 3600;
+
+function powerText(power: Uncertain, system: UnitSystem): string {
+  const [factor, unit] = system === 'us' ? [BTU_PER_HOUR, 'Btu/h'] : [1000, 'kW'];
+  const decimals = system === 'us' ? -2 : 1;
+  const show = (x: number): string =>
+    decimals < 0 ? String(Math.round(x / factor / 100) * 100) : fixed(x / factor, decimals);
+  return `${show(power.value)} ± ${show(power.u)} ${unit}`;
+}

@@ -1,0 +1,120 @@
+import type { ReactNode } from 'react';
+import type { Mode } from '../../core/circuit/types.ts';
+import { cautionsFor } from '../../core/diagnosis/caution-text.ts';
+import { checkRow, type CheckKey } from '../../core/diagnosis/checks-table.ts';
+import type { Diagnosis, NextCheck, Suspect } from '../../core/diagnosis/diagnose.ts';
+import { weighedText } from '../../core/diagnosis/evidence-text.ts';
+import { percentText } from '../../core/diagnosis/format.ts';
+import type { CheckOutcome } from '../../core/diagnosis/types.ts';
+import { SUSPECT_LABEL } from '../../core/diagnosis/words.ts';
+import { Cautions } from '../app/Cautions.tsx';
+import type { UnitSystem } from '../app/format.ts';
+
+interface Props {
+  readonly diagnosis: Diagnosis;
+  readonly mode: Mode;
+  readonly system: UnitSystem;
+  readonly outcomes: readonly CheckOutcome[];
+  readonly onOutcomes: (outcomes: readonly CheckOutcome[]) => void;
+}
+
+const ANSWER = {
+  suspect: 'There is a first suspect',
+  nothingWrong: 'Nothing clearly wrong',
+  cannotTell: 'It cannot be told yet',
+} as const;
+/** A suspect under this probability is kept to the closing line. */
+const SHOWN = 0.03;
+
+/** The suspects with what speaks for and against each, and the check that tells most. */
+export function SuspectsPart({ diagnosis, mode, system, outcomes, onOutcomes }: Props): ReactNode {
+  const shown = diagnosis.suspects.filter((s, i) => i < 3 || s.probability >= SHOWN).slice(0, 7);
+  return (
+    <section aria-label="Suspects">
+      <h3>{ANSWER[diagnosis.answer]}</h3>
+      {diagnosis.nextCheck !== null && (
+        <NextCheckPart
+          next={diagnosis.nextCheck}
+          onOutcome={(outcome) => onOutcomes([...outcomes, outcome])}
+        />
+      )}
+      {outcomes.length > 0 && (
+        <ul className="checks-done" aria-label="Checks made">
+          {outcomes.map(({ check, outcome }) => (
+            <li key={check}>
+              {checkRow(check).label}: {checkRow(check).outcomes[outcome] ?? outcome}
+              <button
+                type="button"
+                className="quiet"
+                onClick={() => onOutcomes(outcomes.filter((o) => o.check !== check))}
+              >
+                Take back
+              </button>
+            </li>
+          ))}
+        </ul>
+      )}
+      <ol className="suspects">
+        {shown.map((suspect) => (
+          <SuspectRow key={suspect.key} suspect={suspect} mode={mode} system={system} />
+        ))}
+      </ol>
+    </section>
+  );
+}
+
+function SuspectRow(p: {
+  readonly suspect: Suspect;
+  readonly mode: Mode;
+  readonly system: UnitSystem;
+}): ReactNode {
+  const { suspect, mode, system } = p;
+  const lines = [...suspect.for, ...suspect.against];
+  return (
+    <li>
+      <details>
+        <summary>
+          <span>{SUSPECT_LABEL[suspect.key]}</span>
+          <span className="number">{percentText(suspect.probability)}</span>
+        </summary>
+        <ul>
+          {lines.length === 0 && <li className="muted">No evidence for or against it.</li>}
+          {lines.map((weighed) => {
+            const text = weighedText(weighed, mode, system);
+            return <li key={text}>{text}</li>;
+          })}
+          {suspect.nextCheck !== null && (
+            <li>
+              To tell it from the others: <strong>{checkRow(suspect.nextCheck.check).label}</strong>
+              .
+            </li>
+          )}
+        </ul>
+      </details>
+    </li>
+  );
+}
+
+function NextCheckPart(p: {
+  readonly next: NextCheck;
+  readonly onOutcome: (outcome: CheckOutcome) => void;
+}): ReactNode {
+  const check: CheckKey = p.next.check;
+  const row = checkRow(check);
+  return (
+    <div className="next-check">
+      <h4>
+        Check next: {row.label} <small>about {row.minutes} min</small>
+      </h4>
+      <p>{row.instruction}</p>
+      <Cautions lines={cautionsFor(row.cautions)} />
+      <div className="outcomes" role="group" aria-label="What came out">
+        {Object.entries(row.outcomes).map(([outcome, text]) => (
+          <button key={outcome} type="button" onClick={() => p.onOutcome({ check, outcome })}>
+            {text}
+          </button>
+        ))}
+      </div>
+    </div>
+  );
+}

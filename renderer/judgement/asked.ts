@@ -1,0 +1,108 @@
+import { useMemo, useState } from 'react';
+import { liveContent } from '../../core/diagnosis/live-content.ts';
+import {
+  OBSERVATION_KEYS,
+  type Airflow,
+  type CheckOutcome,
+  type JudgementInput,
+  type ObservationKey,
+  type ReferenceSnapshot,
+  type StandardKey,
+  type SuperheatChart,
+} from '../../core/diagnosis/types.ts';
+import type { EngineConfig, EngineState } from '../../core/engine-types.ts';
+import type { Finding, Unit } from '../../core/record/job.ts';
+import type { SnapshotRecord } from '../../core/record/snapshot.ts';
+
+/** What a person tells the judge beside the readings. */
+export interface Asked {
+  readonly standard: StandardKey;
+  readonly chart: SuperheatChart;
+  readonly airflow: 'unknown' | 'attested';
+  readonly heatPump: boolean;
+  readonly chargeWeighed: boolean;
+  readonly outcomes: readonly CheckOutcome[];
+  /** Id of the snapshot of this unit taken when it was healthy. */
+  readonly baseline: string | null;
+}
+
+const NOTHING_YET: Asked = {
+  standard: 'ra32Installer',
+  chart: 'chargingChart',
+  airflow: 'unknown',
+  heatPump: false,
+  chargeWeighed: false,
+  outcomes: [],
+  baseline: null,
+};
+
+/** The answers so far and a function that changes some of them. */
+export function useAsked(heating: boolean): [Asked, (change: Partial<Asked>) => void] {
+  const [asked, setAsked] = useState<Asked>({ ...NOTHING_YET, heatPump: heating });
+  const change = useMemo(
+    () => (part: Partial<Asked>) => setAsked((before) => ({ ...before, ...part })),
+    [],
+  );
+  return [asked, change];
+}
+
+/** What is judged: the present readings of a unit or a snapshot from the record. */
+export interface Judged {
+  readonly config: EngineConfig;
+  readonly state: EngineState | null;
+  readonly snapshot: SnapshotRecord | null;
+}
+
+/** Findings of this unit, or of the site, that speak of a cause. */
+export function observationsOf(findings: readonly Finding[], unit: string): ObservationKey[] {
+  const kinds = new Set<string>(
+    findings.filter((f) => f.unit === null || f.unit === unit).map((f) => f.kind),
+  );
+  return OBSERVATION_KEYS.filter((key) => kinds.has(key));
+}
+
+/** All the judge is given; null where there is nothing to read yet. */
+export function inputFor(
+  judged: Judged,
+  asked: Asked,
+  unit: Unit | null,
+  findings: readonly Finding[],
+  snapshots: readonly SnapshotRecord[],
+): JudgementInput | null {
+  const { config, state, snapshot } = judged;
+  const content = snapshot?.content ?? (state === null ? null : liveContent(state, config));
+  if (content === null) return null;
+  const steadiness = snapshot === null ? state?.steadiness : undefined;
+  const observations = observationsOf(findings, unit?.key ?? '');
+  const airflow: Airflow = { kind: asked.airflow };
+  return {
+    config,
+    content,
+    runTime: steadiness?.seenStart === true ? steadiness.runTime : null,
+    nameplate: nameplateOf(unit),
+    standard: asked.standard,
+    superheatChart: asked.chart,
+    airflow,
+    observations: asked.chargeWeighed ? [...observations, 'equalChargeWeighed'] : observations,
+    outcomes: asked.outcomes,
+    motions: steadiness?.motions ?? [],
+    pattern: null,
+    heatPump: asked.heatPump || config.mode === 'heating',
+    baseline: referenceOf(snapshots.find((s) => s.id === asked.baseline)),
+    twin: null,
+    maker: {},
+  };
+}
+
+const UNKNOWN = { targetSubcooling_K: null, targetSuperheat_K: null, capacity_W: null };
+
+function nameplateOf(unit: Unit | null): JudgementInput['nameplate'] {
+  if (unit === null) return UNKNOWN;
+  const { targetSubcooling_K, targetSuperheat_K, capacity_W } = unit.nameplate;
+  return { targetSubcooling_K, targetSuperheat_K, capacity_W };
+}
+
+function referenceOf(snapshot: SnapshotRecord | undefined): ReferenceSnapshot | null {
+  if (snapshot === undefined) return null;
+  return { label: snapshot.label, config: snapshot.config, content: snapshot.content };
+}
