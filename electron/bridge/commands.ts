@@ -150,7 +150,14 @@ export const COMMANDS = {
 } as const satisfies Record<string, z.ZodType>;
 
 export type CommandName = keyof typeof COMMANDS;
-export type CommandArgs<C extends CommandName> = z.infer<(typeof COMMANDS)[C]>;
+/** The arguments of a command: whoever calls it may hand over what it must not change. */
+export type CommandArgs<C extends CommandName> = DeepReadonly<z.infer<(typeof COMMANDS)[C]>>;
+
+type DeepReadonly<T> = T extends readonly (infer U)[]
+  ? readonly DeepReadonly<U>[]
+  : T extends object
+    ? { readonly [K in keyof T]: DeepReadonly<T[K]> }
+    : T;
 
 /** The result of each command when it succeeds. */
 export interface CommandResults {
