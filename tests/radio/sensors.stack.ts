@@ -17,6 +17,7 @@ const SCALE = 'f00000000003';
 const AIR = 'f00000000004';
 const SECRET = 'f00000000005';
 const PROBE = 'f00000000006';
+const LOCKED = 'f00000000007';
 const KEY = '231d39c1d7cc1ab1aee224cd096db932';
 
 const SUCTION = '181a/2a6d/Suction pressure~lower';
@@ -55,7 +56,7 @@ describe('discovery', () => {
   it('finds every sensor with its name, signal and kind', async () => {
     const release = rig.hub.hold();
     const stopScan = rig.hub.scan();
-    await until('all six in sight', () => rig.hub.sensors().length >= 6);
+    await until('all seven in sight', () => rig.hub.sensors().length >= 7);
     expect(rig.hub.sensor(MANIFOLD)).toMatchObject({ name: 'Manifold A', services: ['181a'] });
     expect(rig.hub.sensor(SCALE)).toMatchObject({ name: 'Scale', connectable: true });
     const thermometer = rig.hub.sensor(AIR);
@@ -106,7 +107,7 @@ describe('values', () => {
     );
   });
 
-  it('holds several sensors at once, each by its own order of the table', async () => {
+  it('holds several sensors at once, one of them with two services of one kind', async () => {
     remember(rig, SECOND, {
       [SUCTION]: 'testPressure',
       [LIQUID_LINE]: 'drierInletTemp',
@@ -159,6 +160,12 @@ describe('values', () => {
     await until('the notification', () => last('suctionPressure')?.seq === 258);
     expect(last('suctionPressure')?.value).toBeCloseTo(118 * PASCAL_PER_PSI + ATMOSPHERE, 1);
     expect(last('suctionPressure')?.deviceTime_s).toBeCloseTo(10, 9);
+  });
+
+  it('pairs with a sensor that answers only over an encrypted link', async () => {
+    remember(rig, LOCKED, { '181a/2a6e/1': 'returnAirTemp' });
+    await rig.source.start();
+    await until('its value', () => last('returnAirTemp')?.value === 21.5 + 273.15);
   });
 
   it('asks again where a subscription is silent because nothing changes', async () => {

@@ -68,9 +68,10 @@ class Manifold(GattSensor):
 
     FIRST = ('pressure1', 'pressure2', 'temperature1', 'temperature2')
 
-    def __init__(self, air: Air, name: str, address: str, swapped: bool = False) -> None:
+    def __init__(self, air: Air, name: str, address: str, swapped: bool = False, split: bool = False) -> None:
         super().__init__(air, name, address)
         self.swapped = swapped
+        self.split = split
         self.stream_task: asyncio.Task | None = None
 
     def advertising_data(self) -> bytes:
@@ -100,7 +101,13 @@ class Manifold(GattSensor):
                 self.characteristic('model', 0x2A24, b'Virtual', READ),
             ],
         )
-        return [Service(UUID.from_16_bits(0x181A), made), self.battery(83), information]
+        if self.split:
+            # Two Environmental Sensing services, as a sensor with two heads may have.
+            sensing = [made[:2], made[2:]]
+        else:
+            sensing = [made]
+        services = [Service(UUID.from_16_bits(0x181A), part) for part in sensing]
+        return [*services, self.battery(83), information]
 
     async def change_table(self) -> None:
         """Turns the order of its characteristics round, adds one, and says so (Service Changed)."""
@@ -214,3 +221,15 @@ class Probe(GattSensor):
                 ],
             )
         ]
+
+
+class Locked(GattSensor):
+    """A thermometer that answers only over an encrypted link."""
+
+    def advertising_data(self) -> bytes:
+        return FLAGS + ad(0x09, self.name.encode())
+
+    def services(self) -> list[Service]:
+        made = self.characteristic('temperature', 0x2A6E, struct.pack('<h', 2150), READ)
+        made.permissions |= Characteristic.Permissions.READ_REQUIRES_ENCRYPTION
+        return [Service(UUID.from_16_bits(0x181A), [made])]

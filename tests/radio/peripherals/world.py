@@ -8,7 +8,7 @@ import logging
 import sys
 
 from radio import Air
-from sensors import Manifold, Probe, Scale, Thermometer
+from sensors import Locked, Manifold, Probe, Scale, Thermometer
 
 KEY = bytes.fromhex('231d39c1d7cc1ab1aee224cd096db932')
 
@@ -55,11 +55,12 @@ async def main() -> None:
     air = Air()
     sensors = {
         'manifold': Manifold(air, 'Manifold A', 'F0:00:00:00:00:01'),
-        'second': Manifold(air, 'Manifold B', 'F0:00:00:00:00:02', swapped=True),
+        'second': Manifold(air, 'Manifold B', 'F0:00:00:00:00:02', swapped=True, split=True),
         'scale': Scale(air, 'Scale', 'F0:00:00:00:00:03'),
         'air': Thermometer(air, 'Air T', 'F0:00:00:00:00:04'),
         'secret': Thermometer(air, 'Secret', 'F0:00:00:00:00:05', KEY),
         'probe': Probe(air, 'XPROBE 1', 'F0:00:00:00:00:06'),
+        'locked': Locked(air, 'Locked', 'F0:00:00:00:00:07'),
     }
     for sensor in sensors.values():
         await sensor.start()
