@@ -26,6 +26,8 @@ interface PacedOptions {
   readonly capabilities: readonly Capability[];
   readonly clock: Clock;
   readonly speed: number;
+  /** Time at which playing begins, s; 0 where it is left out. */
+  readonly from?: number;
   /** A timeline from its beginning; called at the start and at each jump. */
   readonly open: () => Timeline;
 }
@@ -66,7 +68,7 @@ export class PacedSource implements SteerableSource {
       return Promise.resolve();
     }
     this.#epoch += 1;
-    this.#position = 0;
+    this.#position = this.#options.from ?? 0;
     this.#drop();
     this.#off = this.#options.clock.every(TICK_MS, () => this.#tick());
     this.#say();
