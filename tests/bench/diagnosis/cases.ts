@@ -1,0 +1,142 @@
+import type { Metering, Mode } from '../../../core/circuit/types.ts';
+import type { SuspectKey } from '../../../core/diagnosis/suspects.ts';
+import type { FaultKind, ScenarioInput } from '../../../core/plant/scenario.ts';
+import type { RefrigerantId } from '../../../core/refrigerant/types.ts';
+import { kelvinFromFahrenheit } from '../../../core/units/temperature.ts';
+import { createDice, type Dice } from '../steadiness/dice.ts';
+
+/** The two halves: seeds apart, so weather, sizes and sensors of one are never seen by the other. */
+export const HALVES = { tuning: 1000, verdict: 2000 } as const;
+export type Half = keyof typeof HALVES;
+
+export const SEVERITIES = [0.4, 0.7, 1] as const;
+
+/** One labelled unit under one weather. */
+export interface Case {
+  readonly id: string;
+  readonly label: SuspectKey;
+  readonly fault: FaultKind | null;
+  readonly severity: number;
+  readonly refrigerant: RefrigerantId;
+  readonly metering: Metering;
+  readonly mode: Mode;
+  readonly subcooling_K: number;
+  readonly superheat_K: number;
+  readonly capacity_W: number;
+  readonly outdoor_K: number;
+  readonly room_K: number;
+  readonly humidity: number;
+  readonly seed: number;
+}
+
+/** Which suspect each fault of the plant is. */
+const LABEL: Readonly<Record<FaultKind, SuspectKey>> = {
+  lowCharge: 'lowCharge',
+  overcharge: 'overcharge',
+  lowIndoorAir: 'lowIndoorAir',
+  fouledOutdoorCoil: 'fouledOutdoorCoil',
+  liquidLineRestriction: 'liquidLineRestriction',
+  nonCondensables: 'nonCondensables',
+  compressorValveLeak: 'compressorValveLeak',
+  reversingValveLeak: 'reversingValveLeak',
+  valveStuck: 'valveOpen',
+  valveStarved: 'valveStarved',
+  valveOverfeeding: 'valveOpen',
+  valveHunting: 'valveHunting',
+  shortCycling: 'shortCycling',
+};
+/** Of valves only, of heat pumps only. A stuck valve shows only when the weather changes: left out. */
+const VALVE_ONLY: readonly FaultKind[] = ['valveStarved', 'valveOverfeeding', 'valveHunting'];
+const FAULTS: readonly FaultKind[] = (Object.keys(LABEL) as FaultKind[]).filter(
+  (kind) => kind !== 'valveStuck',
+);
+
+/** Weather of each case: two of cooling, one of heating. */
+const MODES: readonly Mode[] = ['cooling', 'cooling', 'heating'];
+/** Healthy units of each metering and mode, so that a false alarm of 2 % can be seen. */
+const HEALTHY_EACH = 12;
+
+/** All cases of one half. */
+export function casesOf(half: Half): Case[] {
+  const cases: Case[] = [];
+  const dice = createDice(HALVES[half]);
+  for (const metering of ['txv', 'fixed'] as const) {
+    for (const mode of MODES) {
+      for (let i = 0; i < HEALTHY_EACH; i += 1) {
+        cases.push(draw(dice, half, cases.length, 'nothingWrong', null, 0, metering, mode));
+      }
+      for (const fault of FAULTS) {
+        if (metering === 'fixed' && VALVE_ONLY.includes(fault)) continue;
+        for (const severity of SEVERITIES) {
+          cases.push(draw(dice, half, cases.length, LABEL[fault], fault, severity, metering, mode));
+        }
+      }
+    }
+  }
+  return cases;
+}
+
+function draw(
+  dice: Dice,
+  half: Half,
+  index: number,
+  label: SuspectKey,
+  fault: FaultKind | null,
+  severity: number,
+  metering: Metering,
+  mode: Mode,
+): Case {
+  const cooling = mode === 'cooling';
+  const degF = (a: number, b: number): number => kelvinFromFahrenheit(dice.between(a, b));
+  return {
+    id: `${half}-${index}`,
+    label,
+    fault,
+    severity,
+    refrigerant: dice.pick(['R-410A', 'R-410A', 'R-22', 'R-454B'] as const),
+    metering,
+    mode,
+    subcooling_K: dice.pick([4.4, 5.6, 6.7]),
+    superheat_K: metering === 'fixed' ? 6.1 : dice.pick([5, 6.1, 7.2]),
+    capacity_W: dice.pick([7000, 10_550]),
+    outdoor_K: cooling ? degF(76, 104) : degF(22, 52),
+    room_K: cooling ? degF(72, 80) : degF(66, 72),
+    humidity: cooling ? dice.between(0.42, 0.6) : dice.between(0.3, 0.45),
+    seed: HALVES[half] * 1000 + index,
+  };
+}
+
+/** The scenario of a case: a room that holds its air, the fault there from time zero. */
+export function scenarioOf(c: Case): ScenarioInput {
+  const heatPump = c.mode === 'heating' || c.fault === 'reversingValveLeak';
+  return {
+    kind: 'splitSystem',
+    title: c.id,
+    demo: true,
+    refrigerant: c.refrigerant,
+    seed: c.seed,
+    duration_s: 4000,
+    weather: { outdoorAir_K: c.outdoor_K, outdoorHumidity: 0.5 },
+    units: {
+      A: {
+        mode: c.mode,
+        designCapacity_W: c.capacity_W,
+        metering: { kind: c.metering === 'fixed' ? 'fixed' : 'txv' },
+        nameplate: { subcooling_K: c.subcooling_K, superheat_K: c.superheat_K },
+        heatPump,
+        initial: 'settled',
+        // Walls that hold the air at its temperature: the driving conditions stay as labelled.
+        room: {
+          start_K: c.room_K,
+          startHumidity: c.humidity,
+          massCapacity_J_K: 1e9,
+          massCoupling_W_K: 2e4,
+          gain_W: 0,
+          moistureGain_kg_s: c.mode === 'cooling' ? (0.25 * c.capacity_W) / 2.47e6 : 0,
+        },
+        defrost: { every_s: 20_000, endsAt_K: 288.15, atMost_s: 600 },
+        faults: c.fault === null ? [] : [{ kind: c.fault, severity: c.severity }],
+      },
+    },
+  };
+}
