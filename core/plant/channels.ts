@@ -10,49 +10,34 @@ import { relativeHumidity, wetBulb } from './psychro.ts';
 import type { HoldTruth } from './truth.ts';
 import type { UnitPlant } from './unit.ts';
 
-/** The true value a channel of a split system would show, SI; 0 for channels it does not have. */
+const READINGS: Readonly<Record<ChannelKey, (u: UnitPlant) => number>> = {
+  suctionPressure: suctionPort,
+  liquidPressure: liquidPort,
+  dischargePressure: dischargePort,
+  suctionLineTemp: (u) => u.pipe.t,
+  liquidLineTemp: (u) => u.line.t,
+  dischargeLineTemp: (u) => u.body.tDischarge,
+  outdoorAirTemp: (u) => u.weather.t,
+  returnAirTemp: (u) => u.room.tReturn,
+  returnAirWetBulb: (u) => wetBulb(u.room.tReturn, u.room.w, u.weather.p),
+  returnAirHumidity: (u) => relativeHumidity(u.room.tReturn, u.room.w, u.weather.p),
+  supplyAirTemp: (u) => u.air.tSupply,
+  supplyAirWetBulb: (u) => wetBulb(u.air.tSupply, u.air.wSupply, u.weather.p),
+  drierInletTemp: (u) => u.line.t,
+  drierOutletTemp: drierOutlet,
+  compressorCurrent,
+  lineVoltage: (u) =>
+    u.control.orders.powered ? u.spec.voltage_V - 0.12 * compressorCurrent(u) : 0,
+  scaleWeight: (u) => -u.charged,
+  barometricPressure: (u) => u.weather.p,
+  // A gauge at the port reads the circuit's pressure, whichever gauge it is.
+  vacuum: suctionPort,
+  testPressure: suctionPort,
+};
+
+/** The true value a channel of a split system shows, SI. */
 export function channelValue(u: UnitPlant, channel: ChannelKey): number {
-  const p = u.weather.p;
-  switch (channel) {
-    case 'suctionPressure':
-      return suctionPort(u);
-    case 'liquidPressure':
-      return liquidPort(u);
-    case 'dischargePressure':
-      return dischargePort(u);
-    case 'suctionLineTemp':
-      return u.tSuctionPipe;
-    case 'liquidLineTemp':
-    case 'drierInletTemp':
-      return u.tLiquid;
-    case 'drierOutletTemp':
-      return drierOutlet(u);
-    case 'dischargeLineTemp':
-      return u.tDischarge;
-    case 'outdoorAirTemp':
-      return u.weather.t;
-    case 'returnAirTemp':
-      return u.room.tReturn;
-    case 'returnAirWetBulb':
-      return wetBulb(u.room.tReturn, u.room.w, p);
-    case 'returnAirHumidity':
-      return relativeHumidity(u.room.tReturn, u.room.w, p);
-    case 'supplyAirTemp':
-      return u.tSupply;
-    case 'supplyAirWetBulb':
-      return wetBulb(u.tSupply, u.wSupply, p);
-    case 'compressorCurrent':
-      return compressorCurrent(u);
-    case 'lineVoltage':
-      return u.control.orders.powered ? u.spec.voltage_V - 0.12 * compressorCurrent(u) : 0;
-    case 'scaleWeight':
-      return -u.charged;
-    case 'barometricPressure':
-      return p;
-    case 'vacuum':
-    case 'testPressure':
-      return 0;
-  }
+  return READINGS[channel](u);
 }
 
 /** The air around a sensor: what it reads when its clamp has fallen off, K. */

@@ -51,10 +51,9 @@ export class Coil {
   readonly surface = new Float64Array(CELLS);
   readonly frost = new Float64Array(CELLS);
   readonly air: AirSide = { sensible: 0, water: 0, latent: 0 };
-  /** Refrigerant, kg, and its saturation pressure, Pa; foreign gas, mol. */
+  /** Refrigerant, kg, and its saturation pressure, Pa. */
   mass = 0;
   p = 0;
-  gas_mol = 0;
   /** Mean vapour density over saturated vapour density (superheated parts are lighter). */
   lightness = 1;
   /** Heat into the two-phase refrigerant and its conductance, W and W/K. */

@@ -26,6 +26,18 @@ export interface Watched {
   readonly frostIndoor: number;
 }
 
+/** A flow that goes on until a time. */
+interface Spell {
+  readonly until: number;
+  readonly rate: number;
+}
+
+function sum(spells: readonly Spell[], t: number): number {
+  let total = 0;
+  for (const s of spells) if (t < s.until) total += s.rate;
+  return total;
+}
+
 /** The indoor fan runs on after a stop, s. */
 const FAN_DELAY = 45;
 const RETRY_AFTER = 180;
@@ -54,8 +66,8 @@ export class Control {
   private dropUntil = -1;
   private coldFor = 0;
   private defrostFrom = -1;
-  private doors: { until: number; flow: number }[] = [];
-  private charges: { from: number; until: number; rate: number }[] = [];
+  private readonly doors: Spell[] = [];
+  private readonly charges: Spell[] = [];
 
   constructor(spec: UnitSpec, seed: number, unit: string, lowCut_Pa: number, highCut_Pa: number) {
     this.spec = spec;
@@ -81,11 +93,10 @@ export class Control {
   }
 
   step(t: number, dt: number, watched: Watched, faults: FaultLevels): void {
-    while (this.next < this.events.length) {
-      const e = this.events[this.next];
-      if (e === undefined || e.at_s > t) break;
+    for (let e = this.events[this.next]; e !== undefined && e.at_s <= t;) {
       this.take(e, t);
       this.next += 1;
+      e = this.events[this.next];
     }
     const o = this.orders;
     o.powered = t >= this.powerBackAt;
@@ -93,17 +104,16 @@ export class Control {
     const dropped = this.contactorDropped(t, faults.shortCycling);
     this.stepDefrost(t, dt, watched, o.powered && this.called);
     const resting = o.defrosting && this.spec.mode === 'cooling';
+    const mayRun = o.powered && t >= this.lockedUntil;
     const was = o.compressor;
-    o.compressor = this.called && o.powered && t >= this.lockedUntil && !dropped && !resting;
+    o.compressor = this.called && mayRun && !dropped && !resting;
     if (was && !o.compressor) this.stoppedAt = t;
     const fanOn = this.called || t - this.stoppedAt < FAN_DELAY || resting;
     o.indoorFan = fanOn && o.powered ? this.fanSpeed : 0;
     o.heating = this.spec.mode === 'heating' && !o.defrosting;
     o.outdoorFan = o.compressor && !o.defrosting;
-    o.door_m3_s = 0;
-    for (const d of this.doors) if (t < d.until) o.door_m3_s += d.flow;
-    o.charging_kg_s = 0;
-    for (const c of this.charges) if (t >= c.from && t < c.until) o.charging_kg_s += c.rate;
+    o.door_m3_s = sum(this.doors, t);
+    o.charging_kg_s = sum(this.charges, t);
   }
 
   private take(e: EventSpec, t: number): void {
@@ -118,14 +128,14 @@ export class Control {
         this.powerBackAt = t + e.for_s;
         break;
       case 'door':
-        this.doors.push({ until: t + e.for_s, flow: e.flow_m3_s });
+        this.doors.push({ until: t + e.for_s, rate: e.flow_m3_s });
         break;
       case 'fanSpeed':
         this.fanSpeed = e.speed;
         break;
       case 'charge': {
         const over = Math.max(e.over_s, 1);
-        this.charges.push({ from: t, until: t + over, rate: e.mass_kg / over });
+        this.charges.push({ until: t + over, rate: e.mass_kg / over });
         break;
       }
       case 'defrost':

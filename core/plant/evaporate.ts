@@ -27,29 +27,38 @@ const FRONT = 0.018;
 /** Share of liquid at the outlet that takes most of the superheat off the pipe wall. */
 const WETTING = 0.012;
 
+/** A coil whose outlet is saturated vapour at 0 K; overwritten by the first step. */
+export function restingEvaporator(): EvaporatorOutput {
+  return { wetted: 0, quality: 1, hVapour: 0, tVapour: 0, tOutlet: 0 };
+}
+
+/** What flows through a coil: its vessel volume (m3), flows (kg/s) and inlet enthalpy (J/kg). */
+export interface Passage {
+  readonly volume: number;
+  readonly flowIn: number;
+  readonly hIn: number;
+  readonly flowOut: number;
+}
+
 /**
  * One step of a coil as evaporator. The mass of liquid inside, spread with the mean void fraction
  * between inlet quality and 1, says how far the boiling zone reaches; what lies behind it
  * superheats the vapour. More liquid than a full boiling zone holds is carried over.
  *
  * @param s saturation at the coil's pressure
- * @param volume vessel volume (coil and suction space), m3
- * @param flow refrigerant entering, kg/s, of enthalpy `h`
- * @param drawn vapour leaving, kg/s
+ * @param through vessel of coil and suction space; `flowOut` is the vapour the compressor draws
  * @param nominal flow at the rating point, kg/s
  */
 export function evaporate(
   coil: Coil,
   s: Saturation,
-  volume: number,
-  flow: number,
-  h: number,
-  drawn: number,
+  through: Passage,
   nominal: number,
   air: AirStream,
   dt: number,
   out: EvaporatorOutput,
 ): void {
+  const { volume, flowIn: flow, hIn: h, flowOut: drawn } = through;
   const d = coil.design;
   const xIn = flow > 1e-5 ? Math.min(Math.max(qualityOf(s, h), 0.02), 0.85) : 0.15;
   const liquid = Math.max(coil.liquid(s, volume), 0);

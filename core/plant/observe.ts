@@ -1,29 +1,30 @@
 import { subcoolingOf } from './fluid.ts';
 import { CP_AIR, relativeHumidity, wetBulb } from './psychro.ts';
+import { DISCHARGE_LOSS, LIQUID_PORT_LOSS, SUCTION_LOSS } from './sizing.ts';
 import type { SplitTruth } from './truth.ts';
 import type { UnitPlant } from './unit.ts';
 
 /** Pressure at the suction port, Pa. */
 export function suctionPort(u: UnitPlant): number {
   const rel = u.compressor.swept / u.design.flow_kg_s;
-  return u.low.p - 12_000 * rel * rel;
+  return u.low.p - SUCTION_LOSS * rel * rel;
 }
 
 /** Pressure at the discharge, Pa (foreign gas included). */
 export function dischargePort(u: UnitPlant): number {
   const rel = u.compressor.delivered / u.design.flow_kg_s;
-  return u.high.p + u.pForeign + 15_000 * rel * rel;
+  return u.high.p + u.pForeign + DISCHARGE_LOSS * rel * rel;
 }
 
 /** Pressure at the liquid port, Pa: condenser outlet, foreign gas included. */
 export function liquidPort(u: UnitPlant): number {
-  const rel = u.flowValve / u.design.flow_kg_s;
-  return u.high.p + u.pForeign - 6000 * rel * rel;
+  const rel = u.line.flow / u.design.flow_kg_s;
+  return u.high.p + u.pForeign - LIQUID_PORT_LOSS * rel * rel;
 }
 
 /** Temperature behind the drier: colder than before it where the liquid flashes in it, K. */
 export function drierOutlet(u: UnitPlant): number {
-  return Math.min(u.tLiquid, u.valveState.tBubble - subcoolingOf(u.valveState, u.hLine));
+  return Math.min(u.line.t, u.line.end.tBubble - subcoolingOf(u.line.end, u.line.h));
 }
 
 /** Current of a single-phase compressor, A; several times the running current while it starts. */
@@ -45,10 +46,10 @@ export function splitTruth(u: UnitPlant): SplitTruth {
   const tCondensing = u.fluid.saturation(liquid, u.scratch).tBubble;
   const evap = u.evaporatorCoil;
   const cond = u.condenserCoil;
-  const rejected = -cond.heatTotal + u.bodyLoss;
-  const taken = evap.heatTotal + u.compressor.power + u.suctionGain + u.lineGain;
+  const rejected = -cond.heatTotal + u.body.loss;
+  const taken = evap.heatTotal + u.compressor.power + u.pipe.gain + u.line.gain + u.shellGain;
   const indoor = u.indoor.air;
-  const flowOut = Math.max(u.outdoorAir.flow, 1e-3);
+  const flowOut = Math.max(u.air.outdoor.flow, 1e-3);
   const sign = u.reversed ? -1 : 1;
   return {
     kind: 'splitSystem',
@@ -60,27 +61,27 @@ export function splitTruth(u: UnitPlant): SplitTruth {
     liquidPressure: liquid,
     tEvaporating,
     tCondensing,
-    superheat: u.tSuctionPipe - tEvaporating,
-    subcooling: tCondensing - u.tLiquid,
+    superheat: u.pipe.t - tEvaporating,
+    subcooling: tCondensing - u.line.t,
     evaporatorSuperheat: u.evaporator.tVapour - u.low.tDew,
-    tSuctionLine: u.tSuctionPipe,
-    tLiquidLine: u.tLiquid,
-    tDischargeLine: u.tDischarge,
-    tDrierInlet: u.tLiquid,
+    tSuctionLine: u.pipe.t,
+    tLiquidLine: u.line.t,
+    tDischargeLine: u.body.tDischarge,
+    tDrierInlet: u.line.t,
     tDrierOutlet: drierOutlet(u),
     tOutdoorAir: u.weather.t,
     tReturnAir: u.room.tReturn,
     returnHumidityRatio: u.room.w,
     returnHumidity: relativeHumidity(u.room.tReturn, u.room.w, p),
     tReturnWetBulb: wetBulb(u.room.tReturn, u.room.w, p),
-    tSupplyAir: u.tSupply,
-    supplyHumidityRatio: u.wSupply,
+    tSupplyAir: u.air.tSupply,
+    supplyHumidityRatio: u.air.wSupply,
     tOutdoorLeaving: u.weather.t - u.outdoor.air.sensible / (flowOut * CP_AIR),
-    indoorAirflow_m3_s: u.indoorShare * u.design.indoor.airflow_m3_s,
+    indoorAirflow_m3_s: u.air.indoor.share * u.design.indoor.airflow_m3_s,
     mass: {
       indoorCoil: u.indoor.mass,
       outdoorCoil: u.outdoor.mass,
-      liquidLine: u.lineMass,
+      liquidLine: u.line.mass,
       accumulator: u.accumulator,
       total: u.charge,
       expected: u.expected,
@@ -88,7 +89,7 @@ export function splitTruth(u: UnitPlant): SplitTruth {
     wettedShare: u.evaporator.wetted,
     subcooledShare: u.condenser.subcooled,
     valveOpening: u.element.opening,
-    refrigerantFlow_kg_s: u.flowValve,
+    refrigerantFlow_kg_s: u.line.flow,
     capacity_W: sign * (indoor.sensible + indoor.latent),
     sensibleCapacity_W: sign * indoor.sensible,
     heatRejected_W: rejected,

@@ -53,6 +53,11 @@ export const CHOKE = 0.8;
 /** Rating point: 35 °C outdoors, 26.7 °C and 50 % indoors (AHRI 210/240 test A, rounded; from memory). */
 export const RATING = { outdoor_K: 308.15, indoor_K: 299.85, humidity: 0.5 } as const;
 
+/** Pressure losses at the rating flow, Pa: suction pipe, discharge, condenser outlet to liquid port. */
+export const SUCTION_LOSS = 12_000;
+export const DISCHARGE_LOSS = 15_000;
+export const LIQUID_PORT_LOSS = 6000;
+
 const fluids = new Map<RefrigerantId, PlantFluid>();
 
 /** The property table of a refrigerant; built once. */
