@@ -21,6 +21,7 @@ import { createLog, type Log } from './log.ts';
 import { pathsFrom, type Paths } from './paths.ts';
 import { createPlanner } from './planner.ts';
 import type { ReviewSession } from './review-session.ts';
+import { createScenarios } from './scenarios.ts';
 import { createSettings, type SettingsStore } from './settings.ts';
 import type { SourcePlanner } from './source-planner.ts';
 
@@ -115,7 +116,8 @@ function createProgram(options: ServicesOptions, paths: Paths, version: string):
   const jobs = new Jobs(paths.jobs, actor);
   const tables = new CsvStore();
   const radio = radioOf(options, paths, jobs, clock, log);
-  const planner = options.planner ?? createPlanner({ clock, tables, radio });
+  const scenarios = createScenarios(join(options.root, 'fixtures/scenarios'), log.error);
+  const planner = options.planner ?? createPlanner({ clock, tables, radio, scenarios });
   const jobChanged = (): void => {
     const job = jobs.current;
     hub.emit('job', job === null ? null : jobView(job, live.running));

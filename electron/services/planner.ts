@@ -6,10 +6,13 @@ import { planRadio, radioRow, resumeRadio } from '../radio/radio-plan.ts';
 import type { Radio } from '../radio/radio.ts';
 import { createFileSource } from '../sources/file.ts';
 import { createManualSource } from '../sources/manual.ts';
+import { createSimulatedSource } from '../sources/simulated.ts';
 import type { Clock } from './clock.ts';
 import type { CsvStore } from './csv-store.ts';
 import { atmosphereOf, engineConfigOf } from './engine-config.ts';
 import { TYPED_GAUGE_CHANNELS } from './manual-values.ts';
+import { planSimulated } from './plan-simulated.ts';
+import type { Scenarios } from './scenarios.ts';
 import type { JobFacts, SourceChoice, SourcePlan, SourcePlanner } from './source-planner.ts';
 
 const ROWS: readonly SourceRow[] = [
@@ -36,11 +39,12 @@ const ROWS: readonly SourceRow[] = [
 interface PlannerOptions {
   readonly clock: Clock;
   readonly radio: Radio;
+  readonly scenarios: Scenarios;
   readonly tables: CsvStore;
 }
 
 /** Makes sources from what a person chose. */
-export function createPlanner({ clock, tables, radio }: PlannerOptions): SourcePlanner {
+export function createPlanner({ clock, tables, radio, scenarios }: PlannerOptions): SourcePlanner {
   const planFile = (
     choice: Extract<SourceChoice, { kind: 'file' }>,
     job: JobFacts,
@@ -76,7 +80,7 @@ export function createPlanner({ clock, tables, radio }: PlannerOptions): SourceP
 
   return {
     rows: () => [...ROWS, radioRow(radio)],
-    scenarios: () => [],
+    scenarios: () => scenarios.rows(),
     plan(choice, job) {
       switch (choice.kind) {
         case 'file':
@@ -87,24 +91,32 @@ export function createPlanner({ clock, tables, radio }: PlannerOptions): SourceP
         }
         case 'radio':
           return planRadio(radio, job);
-        case 'simulated':
-          return fail(failure('NOT_STEERABLE', { action: 'start' }));
+        case 'simulated': {
+          const scenario = scenarios.get(choice.scenario);
+          if (!scenario.ok) return scenario;
+          return ok(planSimulated(scenario.value, choice.speed, job, clock));
+        }
       }
     },
     resume(session, at) {
-      const [unit] = session.units;
-      switch (session.source.kind) {
+      const { kind, label } = session.source;
+      switch (kind) {
         case 'manual':
-          if (unit === undefined) break;
-          return ok(createManualSource({ unit: unit.unit, clock }));
+          return ok(createManualSource({ unit: session.units[0]?.unit ?? '', clock }));
         case 'radio':
           return ok(resumeRadio(radio, session, at));
+        case 'simulated': {
+          const scenario = scenarios.titled(label);
+          if (!scenario.ok) return scenario;
+          // The unit went on while nobody recorded.
+          return ok(createSimulatedSource({ scenario: scenario.value, speed: 1, clock, from: at }));
+        }
         case 'file':
-        case 'simulated':
-        case 'replay':
-          break;
+        case 'replay': {
+          const detail = `the table ${label} is not loaded any more. Close this session as it is and start a new one from the file.`;
+          return fail(failure('CSV_REFUSED', { detail }));
+        }
       }
-      return fail(failure('NOT_STEERABLE', { action: 'go on' }));
     },
   };
 }

@@ -1,0 +1,89 @@
+import type { EngineConfig } from '../../core/engine-types.ts';
+import type { SplitScenario, UnitSpec } from '../../core/plant/scenario.ts';
+import type { Unit } from '../../core/record/job.ts';
+import { channelRow, type ChannelKey } from '../../core/stream/channels.ts';
+import { createSimulatedSource } from '../sources/simulated.ts';
+import type { Clock } from './clock.ts';
+import { engineConfigOf } from './engine-config.ts';
+import type { JobFacts, SourcePlan } from './source-planner.ts';
+
+const MINIMUM_RUN_S = 600;
+
+/**
+ * The plan of a simulated session. What the unit is comes from the scenario, since that is what its
+ * samples speak of; a unit the job does not have is added, and one that the job describes otherwise
+ * is left as it is and the difference told.
+ */
+export function planSimulated(
+  scenario: SplitScenario,
+  speed: number,
+  job: JobFacts,
+  clock: Clock,
+): SourcePlan {
+  const units = Object.entries(scenario.units).map(([key, spec]) => {
+    const known = job.units.find((unit) => unit.key === key);
+    return { spec, known, simulated: unitOf(key, spec, scenario) };
+  });
+  return {
+    source: createSimulatedSource({ scenario, speed, clock }),
+    kind: 'simulated',
+    label: scenario.title,
+    origin: null,
+    units: units.map(({ spec, known, simulated }) => ({
+      unit: simulated.key,
+      config: configOf({ ...simulated, ...ownSettings(known) }, spec, scenario),
+    })),
+    newUnits: units.flatMap(({ known, simulated }) => (known === undefined ? [simulated] : [])),
+    notices: units.flatMap(({ known, simulated }) =>
+      known === undefined || isAlike(known, simulated) ? [] : [differenceText(known, simulated)],
+    ),
+  };
+}
+
+/** What a person set for the unit that holds for the simulation too. */
+function ownSettings(known: Unit | undefined): Partial<Unit> {
+  return known === undefined ? {} : { accuracy: known.accuracy, minimumRun_s: known.minimumRun_s };
+}
+
+function unitOf(key: string, spec: UnitSpec, scenario: SplitScenario): Unit {
+  return {
+    key,
+    name: spec.name,
+    refrigerant: scenario.refrigerant,
+    metering: spec.metering.kind,
+    mode: spec.mode,
+    nameplate: {
+      outdoorModel: '',
+      outdoorSerial: '',
+      indoorModel: '',
+      indoorSerial: '',
+      charge_kg: null,
+      capacity_W: spec.designCapacity_W,
+      targetSubcooling_K: spec.nameplate.subcooling_K,
+      targetSuperheat_K: spec.nameplate.superheat_K,
+    },
+    accuracy: {},
+    minimumRun_s: MINIMUM_RUN_S,
+  };
+}
+
+function configOf(unit: Unit, spec: UnitSpec, scenario: SplitScenario): EngineConfig {
+  const gauges = spec.sensors
+    .map((sensor) => sensor.channel)
+    .filter((key): key is ChannelKey => key !== 'barometricPressure' && isPressure(key));
+  const site = { name: '', address: '', altitude_m: scenario.site.altitude_m };
+  return engineConfigOf(unit, site, gauges, ['simulated']);
+}
+
+function isPressure(key: string): key is ChannelKey {
+  return channelRow(key as ChannelKey).quantity === 'pressure';
+}
+
+function isAlike(a: Unit, b: Unit): boolean {
+  return a.refrigerant === b.refrigerant && a.metering === b.metering && a.mode === b.mode;
+}
+
+function differenceText(known: Unit, simulated: Unit): string {
+  const what = (unit: Unit): string => `${unit.refrigerant}, ${unit.metering}, ${unit.mode}`;
+  return `The simulation of unit ${known.key} is of ${what(simulated)}; the job says ${what(known)}. The session goes by the simulation.`;
+}
