@@ -8,6 +8,9 @@ const VERBS: Readonly<Record<string, () => Promise<Verb>>> = {
   saturation: async () => (await import('./headless/saturation.ts')).saturation,
   analyze: async () => (await import('./headless/analyze.ts')).analyze,
   compare: async () => (await import('./headless/compare.ts')).compareFiles,
+  simulate: async () => (await import('./headless/simulate.ts')).simulate,
+  convert: async () => (await import('./headless/convert.ts')).convert,
+  replay: async () => (await import('./headless/replay.ts')).replay,
 };
 
 /** Runs one verb; the exit code of the process. */

@@ -23,11 +23,13 @@ export const HELP = `Stillpoint without a window. JSON on standard output; error
       Two or more like units side by side, corrected for their conditions: the differences, what
       they point to, and the suspects of each. The files are called A, B, ... in their order.
 
-  simulate SCENARIO.json --out FILE.csv [--unit A]
-      The measured stream of a virtual unit as a table.
+  simulate SCENARIO.json --out FILE.csv [--unit A] [--units us|si]
+      The measured stream of a virtual unit (the first, where none is named) as a table.
 
-  convert JOB.stillpoint --out FILE.csv [--session ID] [--unit A]
-      A recorded session as a table.
+  convert JOB.stillpoint --out FILE.csv [--session ID] [--unit A] [--units us|si]
+      A recorded session (the last, where none is named) as a table, in order of time. In us units
+      a number may read back off by its last bit; in si units (Pa absolute, K) each is the very
+      same.
 
   replay JOB.stillpoint
       Recomputes every stored snapshot and says whether it agrees to the last bit.

@@ -2,15 +2,34 @@ import { channelRow, type ChannelKey } from '../../core/stream/channels.ts';
 import type { Sample } from '../../core/stream/sample.ts';
 import { fromSI, toSI, type Quantity, type UnitSymbol } from '../../core/units/symbols.ts';
 
-/** The unit a quantity is written in. Absolute pressures are written as psia. */
-const WRITTEN: Record<Quantity, UnitSymbol> = {
-  pressure: 'psia',
-  temperature: 'degF',
-  humidity: 'percent',
-  current: 'A',
-  voltage: 'V',
-  vacuum: 'micron',
-  mass: 'lb',
+/** The units a table can be written in. */
+export const TABLE_UNITS = ['us', 'si'] as const;
+/** One of {@link TABLE_UNITS}. */
+export type TableUnits = (typeof TABLE_UNITS)[number];
+
+/**
+ * The unit a quantity is written in. `si` is what is kept inside, so every number reads back to the
+ * very same; in customary units some doubles have no text that does, and are off by their last bit.
+ */
+const WRITTEN: Record<TableUnits, Record<Quantity, UnitSymbol>> = {
+  us: {
+    pressure: 'psia',
+    temperature: 'degF',
+    humidity: 'percent',
+    current: 'A',
+    voltage: 'V',
+    vacuum: 'micron',
+    mass: 'lb',
+  },
+  si: {
+    pressure: 'Pa',
+    temperature: 'K',
+    humidity: 'percent',
+    current: 'A',
+    voltage: 'V',
+    vacuum: 'Pa',
+    mass: 'kg',
+  },
 };
 
 /** Steps of the last place tried to find a text that reads back to the very same number. */
@@ -44,16 +63,21 @@ export function valueInUnit(si: number, unit: UnitSymbol, atmosphere_Pa: number)
  * absent values empty. A channel that speaks twice at one time gets a row for each.
  *
  * @param samples in order of time
- * @param gauge which channels are written as gauge pressure, and the atmosphere (Pa) between
+ * @param gauge which channels are written as gauge pressure in customary units, and the atmosphere
+ *   (Pa) between
+ * @param units customary, or SI with all pressures absolute
  */
 export function writeCsv(
   samples: Iterable<Sample>,
   gauge: { readonly channels: readonly ChannelKey[]; readonly convertedWith: number },
+  units: TableUnits = 'us',
 ): string {
   const rows: { t: number; cells: Map<ChannelKey, string> }[] = [];
   const channels = new Set<ChannelKey>();
   const unitOf = (channel: ChannelKey): UnitSymbol =>
-    gauge.channels.includes(channel) ? 'psig' : WRITTEN[channelRow(channel).quantity];
+    units === 'us' && gauge.channels.includes(channel)
+      ? 'psig'
+      : WRITTEN[units][channelRow(channel).quantity];
   for (const sample of samples) {
     channels.add(sample.channel);
     const last = rows.at(-1);
