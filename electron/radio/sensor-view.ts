@@ -47,7 +47,7 @@ function compare(a: SensorView, b: SensorView): number {
 function sensorView(parts: ViewParts, live: LiveSensor, record: SensorRecord | null): SensorView {
   const { hub, now } = parts;
   const health = record === null ? null : hub.health(record);
-  const keys = new Set([...(record?.values ?? []).map((v) => v.key), ...live.values.keys()]);
+  const keys = new Set([...live.values.keys(), ...(record?.values ?? []).map((v) => v.key)]);
   return {
     id: live.id,
     name: record?.name ?? live.name ?? 'No name',

@@ -10,7 +10,7 @@ export function SensorCard(p: { readonly sensor: SensorView; readonly act: Act }
   const { sensor, act } = p;
   const id = useId();
   return (
-    <article className="sheet sensor" aria-labelledby={id} data-health={sensor.health?.state}>
+    <article className="sheet sensor" aria-label={sensor.name} data-health={sensor.health?.state}>
       <header className="sensor-head">
         <SensorName id={id} sensor={sensor} act={act} />
         {sensor.health !== null && (
@@ -90,7 +90,7 @@ function SensorName(p: {
   };
   if (draft === null) {
     return (
-      <h3 id={p.id}>
+      <h3>
         {p.sensor.name}{' '}
         <button
           type="button"
@@ -111,11 +111,9 @@ function SensorName(p: {
         save();
       }}
     >
-      <label htmlFor={`${p.id}-name`} id={p.id}>
-        Name
-      </label>
+      <label htmlFor={p.id}>Name</label>
       <input
-        id={`${p.id}-name`}
+        id={p.id}
         value={draft}
         maxLength={80}
         autoFocus
