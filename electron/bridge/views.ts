@@ -8,6 +8,8 @@ import type { ChannelKey } from '../../core/stream/channels.ts';
 import type { Quantity } from '../../core/units/symbols.ts';
 import type { Capability, Health, Playback } from '../sources/source.ts';
 
+export type { HealthState } from '../sources/source.ts';
+
 /** What the renderer is told: plain data only, the same over both transports. */
 
 export interface AppInfo {

@@ -3,7 +3,7 @@ import type { FINDING_KINDS } from '../../core/record/job.ts';
 import type { SourceKind } from '../../core/record/session.ts';
 import type { GapReason } from '../../core/stream/sample.ts';
 import type { QuantityKey, SteadinessState } from '../../core/steadiness/types.ts';
-import type { HealthState } from '../../electron/sources/source.ts';
+import type { HealthState } from '../../electron/bridge/views.ts';
 import type { Room } from '../store/store.ts';
 
 /** The words of closed sets, in one place. */
