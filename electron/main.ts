@@ -12,7 +12,7 @@ import {
 import { APP_ORIGIN, serveIpc } from './bridge/ipc.ts';
 import { listStaticFiles, securityHeaders, type StaticFiles } from './bridge/static-files.ts';
 import { programRoot } from './host/root.ts';
-import { utilitySpawner } from './radio/spawner.ts';
+import { radioEntry, utilitySpawner } from './radio/spawner.ts';
 import { createServices } from './services/app.ts';
 
 const ROOT = programRoot(import.meta.dirname);
@@ -84,7 +84,7 @@ function run(): void {
     host: 'electron',
     root: ROOT,
     env: process.env,
-    spawnRadio: () => utilitySpawner(utilityProcess, join(ROOT, 'out/main/worker.js')),
+    spawnRadio: () => utilitySpawner(utilityProcess, radioEntry(ROOT)),
   });
   const files = listStaticFiles(join(ROOT, 'out/renderer'));
   protocol.handle(SCHEME, (request) => serveScreens(files, request.url));

@@ -1,7 +1,7 @@
 import { join } from 'node:path';
 import { startLoopback } from '../bridge/loopback.ts';
 import { listStaticFiles } from '../bridge/static-files.ts';
-import { forkSpawner } from '../radio/spawner.ts';
+import { forkSpawner, radioEntry } from '../radio/spawner.ts';
 import { createServices } from '../services/app.ts';
 
 /** The program serving its screens to this machine, until it is told to end. */
@@ -25,7 +25,7 @@ export async function serveLoopback(options: {
 }): Promise<ServedProgram> {
   const services = createServices({
     host: 'loopback',
-    spawnRadio: (log) => forkSpawner(join(options.root, 'out/main/worker.js'), log),
+    spawnRadio: (log) => forkSpawner(radioEntry(options.root), log),
     ...options,
   });
   const host = await startLoopback({

@@ -20,9 +20,9 @@ import { LiveSession } from './live-session.ts';
 import { createLog, type Log } from './log.ts';
 import { pathsFrom, type Paths } from './paths.ts';
 import { createPlanner } from './planner.ts';
-import type { ReviewSession } from './review-session.ts';
+import type { Program } from './program.ts';
 import { createScenarios } from './scenarios.ts';
-import { createSettings, type SettingsStore } from './settings.ts';
+import { createSettings } from './settings.ts';
 import type { SourcePlanner } from './source-planner.ts';
 
 /** The program without a window: what both hosts and the tests run. */
@@ -47,25 +47,6 @@ interface ServicesOptions {
   readonly clock?: Clock;
   /** Makes sources; a test hands in its own. */
   readonly planner?: SourcePlanner;
-}
-
-/** The parts that command handlers work on. */
-export interface Program {
-  readonly clock: Clock;
-  readonly hub: Hub;
-  readonly handlers: Handlers;
-  readonly log: Log;
-  readonly settings: SettingsStore;
-  readonly jobs: Jobs;
-  readonly tables: CsvStore;
-  readonly planner: SourcePlanner;
-  readonly live: LiveSession;
-  readonly radio: Radio;
-  /** The session under review, if any. */
-  review: ReviewSession | null;
-  readonly actor: () => Actor;
-  /** Tells the screens how the job stands. */
-  readonly jobChanged: () => void;
 }
 
 /**

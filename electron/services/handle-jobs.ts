@@ -4,8 +4,8 @@ import { failure, type Failure } from '../bridge/errors.ts';
 import { messageOf } from '../bridge/handlers.ts';
 import type { JobView } from '../bridge/views.ts';
 import type { JobFile } from '../jobfile/types.ts';
-import type { Program } from './app.ts';
 import { jobView } from './job-views.ts';
+import type { Program } from './program.ts';
 
 /** The commands about jobs and what people write into them. */
 export function handleJobs(program: Program): void {

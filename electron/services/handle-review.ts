@@ -1,6 +1,6 @@
 import { fail, ok } from '../../core/result.ts';
 import { failure } from '../bridge/errors.ts';
-import type { Program } from './app.ts';
+import type { Program } from './program.ts';
 import { ReviewSession } from './review-session.ts';
 import { verifyJob } from './verify.ts';
 

@@ -3,9 +3,9 @@ import type { CommandArgs } from '../bridge/commands.ts';
 import { failure, type Failure } from '../bridge/errors.ts';
 import type { Capability, Source, SteerableSource } from '../sources/source.ts';
 import type { ManualSource } from '../sources/manual.ts';
-import type { Program } from './app.ts';
 import { jobView } from './job-views.ts';
 import { typedValues } from './manual-values.ts';
+import type { Program } from './program.ts';
 import { isSteerable } from './steerable.ts';
 
 type Role = CommandArgs<'session.current'>['role'];

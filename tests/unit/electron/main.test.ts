@@ -3,6 +3,7 @@ import { mkdirSync, mkdtempSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { beforeAll, describe, expect, it, vi } from 'vitest';
+import { createServices } from '../../../electron/services/app.ts';
 
 const { electron, asked } = await vi.hoisted(async () =>
   (await import('../../support/fake-electron-app.ts')).fakeElectronApp(),
@@ -11,6 +12,11 @@ vi.mock('electron', () => electron);
 
 const root = mkdtempSync(join(tmpdir(), 'stillpoint-root-'));
 vi.mock('../../../electron/host/root.ts', () => ({ programRoot: () => root }));
+
+vi.mock('../../../electron/services/app.ts', async (original) => {
+  const real = await original<{ createServices: typeof createServices }>();
+  return { ...real, createServices: vi.fn(real.createServices) };
+});
 
 beforeAll(async () => {
   mkdirSync(join(root, 'out/renderer/assets'), { recursive: true });
@@ -104,11 +110,31 @@ describe('the Electron entry', () => {
     expect(page.open()).toEqual({ action: 'deny' });
   });
 
+  it('tells the system when a unit calls', () => {
+    const { hub } = vi.mocked(createServices).mock.results[0]!.value as ReturnType<
+      typeof createServices
+    >;
+    hub.emit('callout', { unit: 'A', kind: 'settled', text: 'A has come to rest.' });
+    expect(asked.notices).toEqual([{ title: 'Stillpoint', body: 'A has come to rest.' }]);
+  });
+
   it('answers its page over the bridge', async () => {
     const answer = await electron.ipcRenderer.invoke('stillpoint:call', 'app.info', '{}');
     expect(JSON.parse(String(answer))).toMatchObject({
       ok: true,
       value: { version: '9.9.9', host: 'electron' },
     });
+  });
+
+  it('brings everything to the disk before it quits', async () => {
+    const before = asked.order.length;
+    let prevented = 0;
+    const quit = (): boolean =>
+      asked.appEvents.emit('before-quit', { preventDefault: () => (prevented += 1) });
+    quit();
+    expect(prevented).toBe(1);
+    await vi.waitFor(() => expect(asked.order.slice(before)).toEqual(['quit']));
+    quit();
+    expect(prevented).toBe(1);
   });
 });

@@ -1,0 +1,167 @@
+import { mkdirSync, mkdtempSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterEach, describe, expect, it } from 'vitest';
+import { say } from '../../../../electron/bridge/errors.ts';
+import { typedValues } from '../../../../electron/services/manual-values.ts';
+import { planSimulated } from '../../../../electron/services/plan-simulated.ts';
+import { createScenarios } from '../../../../electron/services/scenarios.ts';
+import type { SplitScenario } from '../../../../core/plant/scenario.ts';
+import { atmosphereAtAltitude, pascalFromPsig } from '../../../../core/units/pressure.ts';
+import { FakeClock } from '../../../support/fake-clock.ts';
+import { testHead, testJob, testUnit } from '../../../support/job.ts';
+import { startProgram, type TestProgram } from '../../../support/program.ts';
+import { testScenario } from '../../../support/scenario.ts';
+
+const programs: TestProgram[] = [];
+afterEach(async () => {
+  for (const program of programs.splice(0)) await program.services.close();
+});
+
+function start(): TestProgram & { clock: FakeClock } {
+  const clock = new FakeClock();
+  const program = startProgram({ clock });
+  programs.push(program);
+  return { ...program, clock };
+}
+
+const CSV = `time,suctionPressure[psig],suctionLineTemp[degF]
+2026-05-01T10:00:00Z,118,55
+2026-05-01T10:00:01Z,118.5,
+2026-05-01T10:00:02Z,119,56
+`;
+
+describe('a logged table', () => {
+  it('becomes a session at the times and in the atmosphere it was logged in', async () => {
+    const { must, clock } = start();
+    const site = { name: 'High', address: '', altitude_m: 1600 };
+    await must('job.create', testJob({ site }));
+    const summary = await must('csv.load', { name: 'log.csv', text: CSV });
+    expect(summary).toMatchObject({ name: 'log.csv', rows: 3, duration_s: 2 });
+    const source = { kind: 'file', csv: summary.id, unit: 'A', speed: 1000 } as const;
+    const view = await must('session.start', { source });
+    expect(view).toMatchObject({
+      origin: '2026-05-01T10:00:00.000Z',
+      source: { kind: 'file', label: 'log.csv' },
+      units: [{ config: { gauge: { channels: ['suctionPressure'] }, marks: [] } }],
+    });
+    clock.advance(1000);
+    const live = await must('session.current', { role: 'live' });
+    expect(live?.health.state).toBe('ended');
+    expect(live?.capabilities).not.toContain('seek');
+    const [line] = await must('trend.query', {
+      role: 'live',
+      unit: 'A',
+      keys: ['suctionPressure'],
+      from: 0,
+      to: 10,
+      points: 16,
+    });
+    const atmosphere = atmosphereAtAltitude(1600);
+    expect(line?.points).toEqual(
+      [118, 118.5, 119].map((psig, t) => [t, pascalFromPsig(psig, atmosphere)]),
+    );
+    await must('session.stop', {});
+    const job = await must('job.current', {});
+    expect(job?.sessions).toMatchObject([{ samples: 6, duration_s: 2 }]);
+  });
+
+  it('is refused with line and column, and nothing is begun', async () => {
+    const { must, call } = start();
+    await must('job.create', testJob());
+    const wrong = await call('csv.load', { name: 'x', text: CSV.replace('118.5', 'much') });
+    expect(!wrong.ok && say(wrong.error)).toMatch(/line 3, column 2/);
+    const gone = await call('session.start', {
+      source: { kind: 'file', csv: 'none', unit: 'A', speed: 1 },
+    });
+    expect(!gone.ok && say(gone.error)).toContain('not loaded any more');
+    const { id } = await must('csv.load', { name: 'x', text: CSV });
+    const elsewhere = await call('session.start', {
+      source: { kind: 'file', csv: id, unit: 'Z', speed: 1 },
+    });
+    expect(elsewhere).toMatchObject({ error: { code: 'UNKNOWN_UNIT' } });
+    expect((await must('job.current', {}))?.sessions).toEqual([]);
+  });
+});
+
+describe('typed numbers', () => {
+  it('become samples in SI, marked as typed', async () => {
+    const { must, call, clock } = start();
+    await must('job.create', testJob());
+    const values = [
+      { channel: 'suctionPressure', value: 118, unit: 'psig' },
+      { channel: 'suctionLineTemp', value: 55, unit: 'degF' },
+    ] as const;
+    expect(await call('manual.enter', { values })).toMatchObject({ error: { code: 'NO_SESSION' } });
+    const view = await must('session.start', { source: { kind: 'manual', unit: 'A' } });
+    expect(view.units[0]?.config.marks).toEqual(['typedByHand']);
+    clock.advance(3000);
+    await must('manual.enter', { values });
+    const { units } = (await must('session.current', { role: 'live' }))!;
+    expect(units[0]?.state.channels.suctionPressure).toMatchObject({
+      t: 3,
+      value: pascalFromPsig(118),
+    });
+  });
+
+  it.each([
+    ['psia', 'suctionPressure', 118, 'psig, kPag or barg'],
+    ['degF', 'suctionPressure', 118, 'cannot be in degF'],
+    ['furlong', 'suctionLineTemp', 1, 'cannot be in furlong'],
+    ['degF', 'suctionLineTemp', 5000, 'out of range'],
+  ] as const)('are refused in %s for %s', (unit, channel, value, why) => {
+    const result = typedValues([{ channel, value, unit }], 101_325);
+    expect(!result.ok && say(result.error)).toContain(why);
+  });
+});
+
+describe('a simulated session', () => {
+  const scenario = testScenario() as SplitScenario;
+  const plan = (units = [testUnit()]) =>
+    planSimulated(scenario, 10, { head: testHead(), units }, new FakeClock());
+
+  it('is marked, and goes by what the scenario says the unit is', () => {
+    const { kind, label, units, newUnits, notices } = plan([
+      testUnit({ refrigerant: 'R-22', minimumRun_s: 900 }),
+    ]);
+    expect({ kind, label, newUnits }).toEqual({
+      kind: 'simulated',
+      label: 'Test unit',
+      newUnits: [],
+    });
+    expect(units[0]?.config).toMatchObject({
+      refrigerant: 'R-410A',
+      minimumRun: 900,
+      marks: ['simulated'],
+      gauge: { channels: ['suctionPressure', 'liquidPressure'], convertedWith: 101_325 },
+    });
+    expect(notices).toHaveLength(1);
+    expect(notices[0]).toContain('R-22');
+  });
+
+  it('adds the units that the job does not have', () => {
+    expect(plan().newUnits).toEqual([]);
+    expect(plan([testUnit({ key: 'X' })]).newUnits).toMatchObject([
+      { key: 'A', refrigerant: 'R-410A', nameplate: { targetSubcooling_K: 5.6 } },
+    ]);
+  });
+});
+
+describe('createScenarios', () => {
+  it('lists what can be read and reports what cannot', () => {
+    const folder = mkdtempSync(join(tmpdir(), 'scenarios-'));
+    mkdirSync(join(folder, 'not-a-file.json'));
+    writeFileSync(join(folder, 'good.json'), JSON.stringify(testScenario()));
+    writeFileSync(join(folder, 'bad.json'), '{"kind":"splitSystem"}');
+    const reports: string[] = [];
+    const scenarios = createScenarios(folder, (what) => reports.push(what));
+    expect(scenarios.rows()).toEqual([
+      { id: 'good', title: 'Test unit', summary: '', units: ['A'], duration_s: 120 },
+    ]);
+    expect(reports.sort()).toEqual(['scenario bad.json', 'scenario not-a-file.json']);
+    expect(scenarios.get('good').ok).toBe(true);
+    expect(scenarios.titled('Test unit').ok).toBe(true);
+    expect(scenarios.get('bad')).toMatchObject({ error: { code: 'SCENARIO_REFUSED' } });
+    expect(scenarios.titled('bad')).toMatchObject({ error: { code: 'SCENARIO_REFUSED' } });
+  });
+});
