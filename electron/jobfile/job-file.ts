@@ -2,6 +2,7 @@ import { existsSync, renameSync, rmSync } from 'node:fs';
 import sqlite from 'node-sqlite3-wasm';
 import { fail, ok, type Result } from '../../core/result.ts';
 import type { JobHead, Unit } from '../../core/record/job.ts';
+import { completeChannelIds } from './channel-ids.ts';
 import { openDatabase } from './database.ts';
 import { inspect } from './inspect.ts';
 import { takeOwnership } from './owner-lock.ts';
@@ -68,6 +69,7 @@ function build(path: string, head: JobHead, units: readonly Unit[], by: Actor): 
   try {
     db.exec('BEGIN');
     db.exec(CREATE_SQL);
+    completeChannelIds(db);
     db.run('INSERT INTO job VALUES (1, ?)', [JSON.stringify(head)]);
     for (const unit of units) {
       db.run('INSERT INTO unit VALUES (?, ?)', [unit.key, JSON.stringify(unit)]);

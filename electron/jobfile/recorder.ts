@@ -1,5 +1,5 @@
 import type { Sample, UnitKey } from '../../core/stream/sample.ts';
-import { CHANNEL_KEYS } from '../../core/stream/channels.ts';
+import { completeChannelIds, type ChannelIds } from './channel-ids.ts';
 import { prepareToWrite, type Db } from './database.ts';
 import { createSampleHash, type SampleHash } from './sample-hash.ts';
 import type { Actor, SessionRecorder } from './types.ts';
@@ -8,8 +8,6 @@ import type { Actor, SessionRecorder } from './types.ts';
 const FLUSH_MS = 400;
 /** A burst is written at once when it is this long, so that memory stays bounded. */
 const FLUSH_SAMPLES = 20_000;
-
-const CHANNEL_ID = new Map<string, number>(CHANNEL_KEYS.map((key, i) => [key, i + 1]));
 
 interface Stream {
   readonly id: number;
@@ -32,6 +30,7 @@ export class SqliteRecorder implements SessionRecorder {
   readonly #db: Db;
   readonly #streams = new Map<UnitKey, Stream>();
   readonly #pending: { readonly stream: Stream; readonly sample: Sample }[] = [];
+  readonly #channels: ChannelIds;
   readonly #insert: ReturnType<Db['prepare']>;
   readonly #timer: ReturnType<typeof setInterval>;
   readonly #onEnd: RecorderOptions['onEnd'];
@@ -44,6 +43,7 @@ export class SqliteRecorder implements SessionRecorder {
     this.#db = options.db;
     this.#onEnd = options.onEnd;
     prepareToWrite(this.#db);
+    this.#channels = completeChannelIds(this.#db);
     for (const unit of options.units) this.#addStream(unit, options.before(unit));
     this.#insert = this.#db.prepare(
       'INSERT INTO sample (stream, ordinal, channel, t, value, why, seq, device_time) VALUES (?, ?, ?, ?, ?, ?, ?, ?)',
@@ -140,7 +140,7 @@ export class SqliteRecorder implements SessionRecorder {
         this.#insert.run([
           stream.id,
           ordinal,
-          CHANNEL_ID.get(sample.channel) ?? null,
+          this.#channels.idOf.get(sample.channel) ?? null,
           sample.t,
           sample.value,
           sample.value === null ? sample.why : null,

@@ -12,8 +12,9 @@ import {
 } from '../../core/record/job.ts';
 import { SessionSchema, type Session } from '../../core/record/session.ts';
 import type { SnapshotRecord } from '../../core/record/snapshot.ts';
-import { isChannelKey } from '../../core/stream/channels.ts';
+import type { ChannelKey } from '../../core/stream/channels.ts';
 import { GAP_REASONS, type GapReason, type Sample } from '../../core/stream/sample.ts';
+import type { ChannelIds } from './channel-ids.ts';
 import type { Db } from './database.ts';
 
 type Row = Readonly<Record<string, unknown>>;
@@ -99,29 +100,36 @@ export function readLog(db: Db): LogEntry[] {
   }));
 }
 
-/** Columns a sample is read from, in the order of {@link readSample}. */
-export const SAMPLE_COLUMNS =
-  'sample.ordinal, channel.key AS channel, sample.t, sample.value, sample.why, sample.seq, sample.device_time';
+/** Columns a sample is read from. */
+export const SAMPLE_COLUMNS = 'channel, t, value, why, seq, device_time';
 
-const gapReasons: ReadonlySet<string> = new Set(GAP_REASONS);
+const gapReasons: ReadonlySet<unknown> = new Set(GAP_REASONS);
 
-/** One row of samples. Throws where the row is not one of ours. */
-export function readSample(row: Row): Sample {
-  const { channel, t, value, why, seq, device_time: deviceTime } = row;
-  if (typeof channel !== 'string' || !isChannelKey(channel) || typeof t !== 'number') {
-    throw new Error(`sample ${String(row['ordinal'])} has no channel or time`);
-  }
-  const base = {
+/**
+ * One row of samples.
+ *
+ * @param ordinal its place in the stream, for errors
+ * @throws Error where the row is not one of ours
+ */
+export function readSample(row: Row, channels: ChannelIds, ordinal: number): Sample {
+  const { t, value, why, seq, device_time: deviceTime } = row;
+  const channel = channels.keyOf.get(Number(row['channel']));
+  if (channel === undefined) throw new Error(`sample ${ordinal} is of a channel we do not know`);
+  if (typeof t !== 'number') throw new Error(`sample ${ordinal} has no time`);
+  const base: { channel: ChannelKey; t: number; seq?: number; deviceTime_s?: number } = {
     channel,
     t,
-    ...(seq === null ? {} : { seq: Number(seq) }),
-    ...(deviceTime === null ? {} : { deviceTime_s: Number(deviceTime) }),
   };
-  if (typeof value === 'number') return { ...base, value };
-  if (typeof why !== 'string' || !gapReasons.has(why)) {
-    throw new Error(`sample ${String(row['ordinal'])} has neither a value nor a reason`);
-  }
-  return { ...base, value: null, why: why as GapReason };
+  if (seq !== null) base.seq = Number(seq);
+  if (deviceTime !== null) base.deviceTime_s = Number(deviceTime);
+  return value === null
+    ? { ...base, value, why: gapReason(why, ordinal) }
+    : { ...base, value: Number(value) };
+}
+
+function gapReason(why: unknown, ordinal: number): GapReason {
+  if (!gapReasons.has(why)) throw new Error(`sample ${ordinal} has neither a value nor a reason`);
+  return why as GapReason;
 }
 
 /** Reads everything but the samples once. Throws with the place where something does not fit. */

@@ -1,5 +1,3 @@
-import { CHANNEL_KEYS } from '../../core/stream/channels.ts';
-
 /** 'SPNT' in the header of the file tells our SQLite files from others'. */
 export const APPLICATION_ID = 0x53504e54;
 /** Version of the schema. A file with a higher one is refused. */
@@ -83,7 +81,6 @@ export const CREATE_SQL = `
       ),
     )
     .join('')}
-  ${CHANNEL_KEYS.map((key, i) => `INSERT INTO channel VALUES (${i + 1}, '${key}');`).join('\n  ')}
   PRAGMA application_id = ${APPLICATION_ID};
   PRAGMA user_version = ${SCHEMA_VERSION};
 `;

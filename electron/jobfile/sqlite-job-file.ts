@@ -2,6 +2,7 @@ import type { Finding, JobHead, LogEntry, Note, Unit } from '../../core/record/j
 import type { Session } from '../../core/record/session.ts';
 import type { SnapshotRecord } from '../../core/record/snapshot.ts';
 import type { Sample, UnitKey } from '../../core/stream/sample.ts';
+import { readChannelIds } from './channel-ids.ts';
 import { closeDatabase, prepareToWrite, type Db } from './database.ts';
 import type { OwnerLock } from './owner-lock.ts';
 import { SqliteRecorder } from './recorder.ts';
@@ -130,17 +131,20 @@ export class SqliteJobFile implements JobFile {
   }
 
   *samples(sessionId: string, unit: UnitKey): Iterable<readonly Sample[]> {
-    let last = 0;
-    for (;;) {
+    const stream = this.#db.get('SELECT id FROM stream WHERE session_id = ? AND unit = ?', [
+      sessionId,
+      unit,
+    ]) as { id: number } | null;
+    if (stream === null) return;
+    const channels = readChannelIds(this.#db);
+    for (let last = 0; ; last += CHUNK) {
       const rows = this.#db.all(
-        `SELECT ${SAMPLE_COLUMNS} FROM sample JOIN channel ON channel.id = sample.channel
-         WHERE sample.stream = (SELECT id FROM stream WHERE session_id = ? AND unit = ?)
-           AND sample.ordinal > ? ORDER BY sample.ordinal LIMIT ${CHUNK}`,
-        [sessionId, unit, last],
-      ) as Record<string, unknown>[];
+        `SELECT ${SAMPLE_COLUMNS} FROM sample
+         WHERE stream = ? AND ordinal > ? AND ordinal <= ? ORDER BY ordinal`,
+        [stream.id, last, last + CHUNK],
+      );
       if (rows.length === 0) return;
-      last = Number(rows.at(-1)?.['ordinal']);
-      yield rows.map(readSample);
+      yield rows.map((row, i) => readSample(row, channels, last + i + 1));
     }
   }
 

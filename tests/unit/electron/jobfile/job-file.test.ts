@@ -156,6 +156,21 @@ describe('a job file', () => {
     db.close();
   });
 
+  it('keeps its own numbers of channels: one from before a channel was added takes it up', () => {
+    create().close();
+    const db = new sqlite.Database(path);
+    // As a program wrote it whose table had two channels only, and in another order.
+    db.exec("DELETE FROM channel; INSERT INTO channel VALUES (1, 'vacuum'), (7, 'liquidPressure')");
+    db.close();
+    const samples = CHANNEL_KEYS.map((channel, i): Sample => ({ channel, t: i, value: i }));
+    const job = open();
+    const recorder = job.startSession(testSession(), by);
+    recorder.append('A', samples);
+    recorder.end(by);
+    expect([...job.samples('session-1', 'A')].flat()).toEqual(samples);
+    job.close();
+  });
+
   it('is not changed by looking into it', () => {
     create().close();
     const before = hashOf(path);
