@@ -90,6 +90,13 @@ export class Coil {
     return low;
   }
 
+  /** Coldest piece of wall, K. */
+  get coldestWall(): number {
+    let low = this.wall[0] ?? 0;
+    for (let i = 1; i < CELLS; i += 1) low = Math.min(low, this.wall[i] ?? low);
+    return low;
+  }
+
   /** Mean wall temperature, K. */
   get meanWall(): number {
     let sum = 0;
@@ -158,20 +165,25 @@ export class Coil {
   ): number {
     const area = this.design.finArea_m2 / CELLS;
     const thickness = ice / (FROST_DENSITY * area);
-    const bond = Math.min((FROST_CONDUCTIVITY * area) / thickness, 12 * this.kAir + 40);
+    const bond = Math.min((FROST_CONDUCTIVITY * area) / thickness, 200 * this.kAir + 100);
     const old = Math.min(this.surface[i] ?? FREEZING, FREEZING);
     const water = old < air.tDew ? this.moist * (air.w - saturatedHumidityRatio(old, air.p)) : 0;
     const freezing = old < FREEZING - 1e-6;
     const latent = water * (freezing ? WATER_EVAPORATION + ICE_MELTING : WATER_EVAPORATION);
-    const wall = this.wall[i] ?? 0;
-    const aim = (this.kAir * air.t + bond * wall + latent) / (this.kAir + bond);
-    const surface = Math.min(old + (aim - old) * Math.min(1, dt / 2), FREEZING);
-    const next = (inside + bond * surface) / (sum + bond);
+    // Ice surface in balance with air and wall; eliminated from the implicit step of the wall.
+    const share = bond / (this.kAir + bond);
+    const fromAir = this.kAir * air.t + latent;
+    let next = (inside + share * fromAir) / (sum + share * this.kAir);
+    let aim = (fromAir + bond * next) / (this.kAir + bond);
     let after = ice + (freezing ? water * dt : 0);
-    if (surface >= FREEZING && aim > FREEZING) {
-      const melting = this.kAir * (air.t - FREEZING) + latent + bond * (next - FREEZING);
+    if (aim >= FREEZING) {
+      aim = FREEZING;
+      next = (inside + bond * FREEZING) / (sum + bond);
+      const melting = fromAir - this.kAir * FREEZING + bond * (next - FREEZING);
       after -= (Math.max(melting, 0) / ICE_MELTING) * dt;
     }
+    // Smoothed, for the deposition that depends on it steeply.
+    const surface = aim >= FREEZING ? aim : old + (aim - old) * Math.min(1, dt / 0.5);
     this.frost[i] = Math.max(after, 0);
     this.wall[i] = next;
     this.surface[i] = surface;

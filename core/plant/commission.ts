@@ -9,18 +9,31 @@ import { UnitPlant, type Commissioned } from './unit.ts';
 const DT = 0.25;
 const found = new Map<string, Commissioned>();
 
-/** Cooling mode with an ordinary valve, without faults: what the charge and the setting are found on. */
+/** An ordinary thermostatic valve that surely does not hunt. */
+const CALM = { oversize: 1.5, bulbLag_s: 40, band_K: 8 } as const;
+
+/** Cooling mode with a calm valve, without faults: what the charge and the setting are found on. */
 function plainUnit(spec: UnitSpec): UnitSpec {
+  const heatPump = spec.heatPump || spec.mode === 'heating';
   const metering =
-    spec.metering.kind === 'txv'
-      ? {
-          ...spec.metering,
-          oversize: Math.min(spec.metering.oversize, 1.5),
-          bulbLag_s: 8,
-          band_K: 5.5,
-        }
-      : spec.metering;
-  return { ...spec, mode: 'cooling', metering, faults: [], events: [], initialFrost_kg: 0 };
+    spec.metering.kind === 'txv' ? { kind: 'txv' as const, bleed: 0.1, ...CALM } : spec.metering;
+  return {
+    ...spec,
+    mode: 'cooling',
+    heatPump,
+    metering,
+    faults: [],
+    events: [],
+    initialFrost_kg: 0,
+  };
+}
+
+/** The spring with which another valve passes the rating flow at the same superheat. */
+function fitted(found: Commissioned, spec: UnitSpec): Commissioned {
+  if (spec.metering.kind !== 'txv') return found;
+  const { band_K, oversize } = spec.metering;
+  const spring_K = found.valve.spring_K + CALM.band_K / CALM.oversize - band_K / oversize;
+  return { ...found, valve: { ...found.valve, spring_K } };
 }
 
 /**
@@ -41,14 +54,14 @@ export function commission(
     plain.metering,
     plain.lineSet,
     plain.nameplate,
-    plain.heatPump || spec.mode === 'heating',
+    plain.heatPump,
     plain.indoorAirflow_m3_s,
   ]);
   const known = found.get(key);
-  if (known !== undefined) return { design, found: known };
-  const made = search({ ...plain, heatPump: spec.heatPump || spec.mode === 'heating' }, id, design);
+  if (known !== undefined) return { design, found: fitted(known, spec) };
+  const made = search(plain, id, design);
   found.set(key, made);
-  return { design, found: made };
+  return { design, found: fitted(made, spec) };
 }
 
 function search(spec: UnitSpec, id: RefrigerantId, design: UnitDesign): Commissioned {
@@ -86,7 +99,7 @@ function search(spec: UnitSpec, id: RefrigerantId, design: UnitDesign): Commissi
     const error = Math.max(Math.min(now.superheat - spec.nameplate.superheat_K, 4), -4);
     if (still) plant.valve.area_m2 *= 1 + slow * 1.5e-4 * error;
     else if (spec.metering.kind === 'txv') {
-      plant.valve.spring_K = Math.max(plant.valve.spring_K - slow * 2e-3 * error, 0.5);
+      plant.valve.spring_K -= slow * 2e-3 * error;
     }
   }
   return { charge_kg: plant.charge, valve: { ...plant.valve } };

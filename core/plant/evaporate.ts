@@ -13,6 +13,9 @@ import {
 export interface EvaporatorOutput {
   /** Share of the coil wetted by boiling refrigerant, 0..1. */
   wetted: number;
+  /** How full of liquid the boiling zone is felt to be half way and at its end. */
+  fillMiddle: number;
+  fillEnd: number;
   /** Quality at the outlet; below 1 where liquid is carried over. */
   quality: number;
   /** Enthalpy of the outgoing vapour (without the carried liquid), J/kg, and its temperature, K. */
@@ -24,12 +27,14 @@ export interface EvaporatorOutput {
 
 /** Softness of the dry-out front, as a share of the coil: droplets run ahead of it. */
 const FRONT = 0.018;
+/** Transit of a void wave over the residence time of the liquid. */
+const TRANSIT = 0.9;
 /** Share of liquid at the outlet that takes most of the superheat off the pipe wall. */
 const WETTING = 0.012;
 
 /** A coil whose outlet is saturated vapour at 0 K; overwritten by the first step. */
 export function restingEvaporator(): EvaporatorOutput {
-  return { wetted: 0, quality: 1, hVapour: 0, tVapour: 0, tOutlet: 0 };
+  return { wetted: 0, fillMiddle: 1, fillEnd: 1, quality: 1, hVapour: 0, tVapour: 0, tOutlet: 0 };
 }
 
 /** What flows through a coil: its vessel volume (m3), flows (kg/s) and inlet enthalpy (J/kg). */
@@ -63,7 +68,13 @@ export function evaporate(
   const xIn = flow > 1e-5 ? Math.min(Math.max(qualityOf(s, h), 0.02), 0.85) : 0.15;
   const liquid = Math.max(coil.liquid(s, volume), 0);
   const full = d.volume_m3 * (1 - meanVoid(s, xIn, 1)) * s.rhoLiquid;
-  const fill = liquid / full;
+  // A change of the feed runs through the coil as a wave of void before the dry-out front moves: two
+  // lags that together last as long as the liquid takes through the coil.
+  const transit = Math.min(Math.max(liquid / Math.max(drawn, 0.15 * nominal), 2), 20);
+  const lag = 1 - Math.exp((-2 * dt) / (TRANSIT * transit));
+  out.fillMiddle += (liquid / full - out.fillMiddle) * lag;
+  out.fillEnd += (out.fillMiddle - out.fillEnd) * lag;
+  const fill = Math.min(out.fillEnd, liquid / full + 1);
   const over = FRONT * softplus((fill - 1) / FRONT);
   const wetted = Math.min(Math.max(fill - over, 0), 1);
   out.wetted = wetted;

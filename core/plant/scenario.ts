@@ -62,11 +62,11 @@ const metering = z.discriminatedUnion('kind', [
     kind: z.literal('txv'),
     /** Capacity fully open over what the rating point needs. Above about 2.5 it tends to hunt. */
     oversize: z.number().min(1.05).max(6).default(1.5),
-    bulbLag_s: z.number().min(1).max(120).default(16),
+    bulbLag_s: z.number().min(1).max(120).default(25),
     /** Superheat that takes the valve from shut to fully open, K. */
-    band_K: z.number().min(1).max(15).default(5.5),
+    band_K: z.number().min(1).max(15).default(8),
     /** Share of the full area that never closes (bleed port); lets pressures equalise at rest. */
-    bleed: z.number().min(0).max(0.3).default(0.03),
+    bleed: z.number().min(0).max(0.3).default(0.12),
     /** Maximum operating pressure of the bulb charge, Pa absolute. */
     mop_Pa: z.number().min(1e5).max(3e6).optional(),
   }),

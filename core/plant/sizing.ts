@@ -95,7 +95,7 @@ export function designUnit(spec: UnitSpec, fluid: PlantFluid): UnitDesign {
   const accumulator = heatPump ? 3.2e-3 * k : 0.9e-3 * k;
   return {
     indoor: {
-      volume_m3: 3.0e-3 * k,
+      volume_m3: (heatPump ? 4.4e-3 : 3.0e-3) * k,
       wall_J_K: 7500 * k,
       air_W_K: 1300 * k,
       boiling_W_K: 3000 * k,

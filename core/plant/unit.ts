@@ -21,6 +21,15 @@ import type { UnitSpec } from './scenario.ts';
 import { DISCHARGE_LOSS, SUCTION_LOSS, type UnitDesign } from './sizing.ts';
 import { MeteringElement, rootFlow, type ValveSettings } from './valve.ts';
 
+/** Port of a full valve-hunting fault over the ordinary port, minus 1. */
+const HUNTING = 0.6;
+/** Play of its sticking pin, as a share of full opening; an ordinary pin has hardly any. */
+const STICKING = 0.1;
+const ORDINARY_PLAY = 0.002;
+/** Loss of condensing coefficient by the share of foreign gas (strong already at a few per cent; from memory). */
+const FOREIGN_HINDRANCE = 25;
+/** A heat pump meters heating through its own, smaller device. */
+const HEATING_VALVE = 0.6;
 const GAS_CONSTANT = 8.314462618;
 
 /** What was found at the rating point: the charge and the valve setting that meet the nameplate. */
@@ -209,7 +218,7 @@ export class UnitPlant {
       {
         suctionPressure: this.low.p,
         dischargePressure: this.high.p + this.pForeign,
-        tOutdoorCoil: this.outdoor.meanWall,
+        tOutdoorCoil: this.outdoor.coldestWall,
         frostIndoor: this.indoor.frostMass,
       },
       this.faults,
@@ -253,8 +262,11 @@ export class UnitPlant {
     const pHigh = high.p + this.pForeign;
     const side = this.sideStreams(pHigh, dt);
     this.runCompressor(side);
-    const drawn = Math.max(c.swept - side.oil - side.crossing, 0);
-    const delivered = Math.max(c.delivered - side.crossing, 0);
+    // What it draws changed with the start or stop in this step: the side streams follow.
+    side.oil = Math.min(side.oil, 0.4 * c.swept);
+    side.crossing = Math.min(side.crossing, 0.5 * c.swept);
+    const drawn = c.swept - side.oil - side.crossing;
+    const delivered = c.delivered - side.crossing;
     const hIn = this.body.step(c.delivered, c.hDischarge, high, this.weather.t, dt);
     this.stepMetering(pHigh, dt);
     const valve = Math.max(this.line.flow, 0);
@@ -272,7 +284,7 @@ export class UnitPlant {
       high,
       { volume: this.highVolume, flowIn: delivered, hIn, flowOut: this.line.entering },
       d.flow_kg_s,
-      1 / (1 + (3 * this.pForeign) / pHigh),
+      1 / (1 + (FOREIGN_HINDRANCE * this.pForeign) / pHigh),
       this.reversed ? this.air.indoor : this.air.outdoor,
       dt,
       this.condenser,
@@ -339,15 +351,17 @@ export class UnitPlant {
         tDew: low.tDew,
         p: low.p,
         bulbError_K: 12 * f.valveOverfeeding,
-        slower: 1 + 1.5 * f.valveHunting,
+        larger: 1 + HUNTING * f.valveHunting,
         held: f.valveStuck > 0,
+        play: ORDINARY_PLAY + STICKING * f.valveHunting,
       },
       this.valve,
       dt,
     );
     const fixed = this.spec.metering.kind === 'fixed';
     const worn = (1 - 0.8 * f.valveStarved) * (fixed ? 1 + f.valveOverfeeding : 1);
-    const area = this.valve.area_m2 * this.element.areaFactor(1 + 2.2 * f.valveHunting) * worn;
+    const size = this.valve.area_m2 * (this.reversed ? HEATING_VALVE : 1);
+    const area = size * this.element.areaFactor(1 + HUNTING * f.valveHunting) * worn;
     this.line.stepFlow(
       high,
       low.p,

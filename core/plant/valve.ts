@@ -52,10 +52,12 @@ export interface ValveInputs {
   readonly tPipe: number;
   readonly tDew: number;
   readonly p: number;
-  /** Disturbances by faults: bulb reads this much warm, K; slower by this factor; held still. */
+  /** Disturbances by faults: bulb reads this much warm, K; port larger by this factor; held still. */
   readonly bulbError_K: number;
-  readonly slower: number;
+  readonly larger: number;
   readonly held: boolean;
+  /** Half width of the play of a sticking pin, as a share of full opening. */
+  readonly play: number;
 }
 
 /** Settings found at the rating point. */
@@ -78,6 +80,8 @@ export class MeteringElement {
   private readonly slope: number;
   opening: number;
   tBulb: number;
+  private tPipe: number;
+  private free = 0;
   private integral: number;
   private wait = 0;
 
@@ -86,6 +90,7 @@ export class MeteringElement {
     this.fluid = fluid;
     this.slope = slope_K_Pa;
     this.tBulb = t;
+    this.tPipe = t;
     this.opening = spec.kind === 'fixed' ? 1 : 0;
     this.integral = spec.kind === 'eev' ? 1 / spec.oversize : 0;
   }
@@ -101,17 +106,26 @@ export class MeteringElement {
     settings: ValveSettings,
     dt: number,
   ): void {
-    const lag = spec.bulbLag_s * input.slower;
-    this.tBulb += (input.tPipe - this.tBulb) * (1 - Math.exp(-dt / lag));
+    const lag = spec.bulbLag_s;
+    // The pipe under the clamp, then the bulb and its charge.
+    this.tPipe += (input.tPipe - this.tPipe) * (1 - Math.exp((-dt * 2) / lag));
+    this.tBulb += (this.tPipe - this.tBulb) * (1 - Math.exp(-dt / lag));
     let pBulb = this.fluid.dewPressure(this.tBulb + input.bulbError_K);
     // Above the maximum operating pressure the charge is all gas: it rises only as a gas does.
     if (spec.mop_Pa !== undefined && pBulb > spec.mop_Pa) {
       pBulb = spec.mop_Pa + 0.02 * (pBulb - spec.mop_Pa);
     }
-    const spring = settings.spring_K / this.slope;
+    // An over-large port is set so that it passes the same flow at the same superheat.
+    const shift = (spec.band_K / spec.oversize) * (1 - 1 / input.larger);
+    const spring = (settings.spring_K + shift) / this.slope;
     const band = spec.band_K / this.slope;
     const aim = Math.min(Math.max((pBulb - input.p - spring) / band, 0), 1);
-    if (!input.held) this.opening += (aim - this.opening) * Math.min(1, dt / 1.5);
+    if (input.held) return;
+    // A sticking pin lags behind in both directions (backlash).
+    this.free += (aim - this.free) * Math.min(1, dt / 1.5);
+    const play = input.play;
+    this.opening = Math.min(Math.max(this.opening, this.free - play), this.free + play);
+    this.opening = Math.min(Math.max(this.opening, 0), 1);
   }
 
   private stepElectronic(
@@ -120,8 +134,7 @@ export class MeteringElement {
     settings: ValveSettings,
     dt: number,
   ): void {
-    this.tBulb +=
-      (input.tPipe - this.tBulb) * (1 - Math.exp(-dt / (spec.sensorLag_s * input.slower)));
+    this.tBulb += (input.tPipe - this.tBulb) * (1 - Math.exp(-dt / spec.sensorLag_s));
     this.wait -= dt;
     if (input.held) return;
     if (!input.running) {
@@ -134,9 +147,10 @@ export class MeteringElement {
     this.wait = spec.period_s;
     const error = this.tBulb + input.bulbError_K - input.tDew - settings.spring_K;
     const held = Math.min(Math.max(error, -10), 10);
-    this.integral += (spec.gain_per_K * held * spec.period_s) / spec.reset_s;
+    const gain = spec.gain_per_K * input.larger * input.larger;
+    this.integral += (gain * held * spec.period_s) / spec.reset_s;
     this.integral = Math.min(Math.max(this.integral, 0.05), 1);
-    this.opening = Math.min(Math.max(this.integral + spec.gain_per_K * held, 0.05), 1);
+    this.opening = Math.min(Math.max(this.integral + gain * held, 0.05), 1);
   }
 
   /** Open area over the area of the rating point. */
