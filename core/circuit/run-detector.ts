@@ -11,6 +11,11 @@ const OFF = 0.08;
 /** A fall of the log ratio to this fraction of what it lately was, within the memory, is a stop. */
 const COLLAPSE = 0.6;
 const MEMORY_S = 90;
+/**
+ * At a stop the high side falls as the low side rises: it must have part of the collapse. After a
+ * start the ratio overshoots while the starved evaporator fills; then the low side alone rises.
+ */
+const HIGH_PART = 0.12;
 /** A rise of the log ratio above its lowest since the stop that is a start. */
 const RISE = 0.12;
 /** Compressor current above which it runs, A: below are crankcase heaters and noise. */
@@ -31,15 +36,19 @@ export interface RunDetector {
 export function createRunDetector(): RunDetector {
   let running: boolean | null = null;
   let peak = -Infinity; // slowly forgotten highest log ratio while running
+  let peakHigh = -Infinity; // slowly forgotten highest log high-side pressure while running
   let trough = Infinity; // lowest log ratio since the stop
   let lastT: number | null = null;
 
-  const byPressures = (t: number, x: number): boolean | null => {
+  const byPressures = (t: number, x: number, high: number): boolean | null => {
     const dt = lastT === null ? 0 : t - lastT;
     lastT = t;
     if (running === true) {
-      peak = Math.max(x, peak - (Math.max(0, peak - x) * Math.min(dt, MEMORY_S)) / MEMORY_S);
-      if (x < OFF || x < COLLAPSE * peak) {
+      const forget = Math.min(dt, MEMORY_S) / MEMORY_S;
+      peak = Math.max(x, peak - Math.max(0, peak - x) * forget);
+      peakHigh = Math.max(high, peakHigh - Math.max(0, peakHigh - high) * forget);
+      const collapsed = x < COLLAPSE * peak && peakHigh - high > HIGH_PART * (peak - x);
+      if (x < OFF || collapsed) {
         running = false;
         trough = x;
       }
@@ -50,6 +59,7 @@ export function createRunDetector(): RunDetector {
     if (starts || (running === null && x < OFF)) {
       running = starts;
       peak = x;
+      peakHigh = high;
       trough = x;
     }
     return running;
@@ -60,11 +70,12 @@ export function createRunDetector(): RunDetector {
       if (!Number.isNaN(current)) {
         running = current > CURRENT_ON;
         peak = -Infinity;
+        peakHigh = -Infinity;
         trough = Infinity;
         return running;
       }
       if (Number.isNaN(low) || Number.isNaN(high) || low <= 0 || high <= 0) return running;
-      return byPressures(t, Math.log(high / low));
+      return byPressures(t, Math.log(high / low), Math.log(high));
     },
   };
 }

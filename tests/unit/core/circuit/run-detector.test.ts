@@ -30,6 +30,24 @@ describe('createRunDetector', () => {
     expect(d.push(301, 1000 * kPa, 2300 * kPa, NaN)).toBe(true);
   });
 
+  it('does not take the recovery of a starved evaporator after the start for a stop', () => {
+    // Low and high side, kPa, of a simulated fixed orifice in the first two minutes of running.
+    const start = [
+      [918, 918],
+      [326, 1039],
+      [146, 1051],
+      [193, 1046],
+      [262, 1069],
+      [390, 1116],
+      [487, 1186],
+      [552, 1262],
+      [574, 1300],
+    ] as const;
+    const d = createRunDetector();
+    const seen = start.map(([low, high], i) => d.push(10 * i, low * kPa, high * kPa, NaN));
+    expect(seen).toEqual([false, true, true, true, true, true, true, true, true]);
+  });
+
   it('believes the current where it is measured', () => {
     const d = createRunDetector();
     expect(d.push(0, 1600 * kPa, 1600 * kPa, 9)).toBe(true);
