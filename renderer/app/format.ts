@@ -1,3 +1,5 @@
+import { figureRow } from '../../core/circuit/figures.ts';
+import type { ChannelReading, FigureKey, Reading } from '../../core/circuit/types.ts';
 import { channelRow, type ChannelKey } from '../../core/stream/channels.ts';
 import { fromSI, toSI, type Quantity, type UnitSymbol } from '../../core/units/symbols.ts';
 
@@ -145,4 +147,32 @@ export function dateText(iso: string): string {
     hour: '2-digit',
     minute: '2-digit',
   });
+}
+
+/** A figure with its expanded uncertainty: `11.8 °F ± 2.4`. */
+export function figureText(
+  key: FigureKey,
+  reading: Pick<Reading, 'value' | 'u'>,
+  system: UnitSystem,
+): string {
+  const { kind } = figureRow(key);
+  if (kind === 'ratio') return `${fixed(reading.value, 2)} ± ${fixed(reading.u, 2)}`;
+  const value =
+    kind === 'temperature'
+      ? temperatureText(reading.value, system)
+      : differenceText(reading.value, system);
+  return `${value} ± ${fixed(differenceNumber(reading.u, system), 1)}`;
+}
+
+/** A channel's average with its expanded uncertainty, in the channel's unit. */
+export function channelReadingText(
+  reading: ChannelReading,
+  system: UnitSystem,
+  atmosphere: number,
+): string {
+  const { channel, value, u } = reading;
+  const shown = channelNumber(channel, value + u, system, atmosphere);
+  const half = Math.abs(shown - channelNumber(channel, value, system, atmosphere));
+  const text = channelText(channel, value, system, atmosphere);
+  return `${text} ± ${fixed(half, Math.max(1, channelDecimals(channel, system)))}`;
 }

@@ -17,10 +17,9 @@ interface Props {
 export function BigFigure({ role, unit, figure }: Props): ReactNode {
   const reading = useEngine(role, unit, (s) => s.figures[figure] ?? null);
   const rest = useEngine(role, unit, (s) => atRest(s.steadiness.state)) === true;
+  const plate = useJobUnit(unit)?.nameplate;
   const target =
-    useJobUnit(unit)?.nameplate[
-      figure === 'superheat' ? 'targetSuperheat_K' : 'targetSubcooling_K'
-    ];
+    plate?.[figure === 'superheat' ? 'targetSuperheat_K' : 'targetSubcooling_K'] ?? null;
   const system = useUnits();
   const row = figureRow(figure);
   return (

@@ -3,6 +3,7 @@ import type { ChannelKey } from '../../core/stream/channels.ts';
 import { CycleChart } from '../charts/CycleChart.tsx';
 import { useConfig, useEngine, useUnits } from '../store/context.ts';
 import type { Role } from '../store/store.ts';
+import { Levels } from './Levels.tsx';
 
 interface Props {
   readonly role: Role;
@@ -37,6 +38,7 @@ export function CyclePanel({ role, unit }: Props): ReactNode {
         system={system}
         atmosphere={config.atmosphere.pressure}
       />
+      <Levels role={role} unit={unit} />
     </section>
   );
 }

@@ -10,7 +10,6 @@ import { BigFigure } from './BigFigure.tsx';
 import { channelList, groupChannels } from './channel-groups.ts';
 import { ClosingPanel } from './ClosingPanel.tsx';
 import { CyclePanel } from './CyclePanel.tsx';
-import { Levels } from './Levels.tsx';
 import { MarksLine } from './MarksLine.tsx';
 import { StateSlab } from './StateSlab.tsx';
 import { TrendPanel } from './TrendPanel.tsx';
@@ -51,7 +50,6 @@ export function UnitPanel({ role, unit, range, children }: Props): ReactNode {
             <BigFigure role={role} unit={unit} figure="superheat" />
             <BigFigure role={role} unit={unit} figure="subcooling" />
           </div>
-          <Levels role={role} unit={unit} />
           <MarksLine role={role} unit={unit} />
           {children}
         </div>

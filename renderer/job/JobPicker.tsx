@@ -1,0 +1,144 @@
+import { useCallback, useEffect, useId, useState, type ReactNode } from 'react';
+import { say } from '../../electron/bridge/errors.ts';
+import type { JobRow } from '../../electron/bridge/views.ts';
+import { dateText } from '../app/format.ts';
+import { notify, put } from '../store/store.ts';
+import { useApp, useCommand, useServices } from '../store/context.ts';
+import { CreateJob } from './CreateJob.tsx';
+import { importFile } from './import-file.ts';
+import { newUnit } from './unit-draft.ts';
+
+/** The jobs on this machine; a new one; one from elsewhere. */
+export function JobPicker(): ReactNode {
+  const { rows, refresh } = useJobs();
+  const [creating, setCreating] = useState(false);
+  const folder = useApp((s) => s.info?.jobsFolder ?? '');
+  return (
+    <main className="room">
+      <div className="page">
+        <header className="start-head">
+          <h1>Which job?</h1>
+          <div className="start-actions">
+            <button type="button" className="primary" onClick={() => setCreating(true)}>
+              New job
+            </button>
+            <DemonstrationButton />
+            <ImportButton onDone={refresh} />
+          </div>
+        </header>
+        {rows !== null && rows.length === 0 ? <Welcome /> : <JobTable rows={rows ?? []} />}
+        <p className="muted">Jobs are kept in {folder}</p>
+      </div>
+      {creating && <CreateJob onClose={() => setCreating(false)} />}
+    </main>
+  );
+}
+
+function useJobs(): { readonly rows: readonly JobRow[] | null; readonly refresh: () => void } {
+  const command = useCommand();
+  const [rows, setRows] = useState<readonly JobRow[] | null>(null);
+  const refresh = useCallback(() => {
+    void command('job.list', {}).then(setRows);
+  }, [command]);
+  useEffect(refresh, [refresh]);
+  return { rows, refresh };
+}
+
+function Welcome(): ReactNode {
+  return (
+    <section className="sheet welcome">
+      <h2>No jobs yet</h2>
+      <p>
+        A job is one call at one site: its units, what was watched, what was found. Create one, or
+        take a look with a simulated unit first.
+      </p>
+    </section>
+  );
+}
+
+function JobTable({ rows }: { readonly rows: readonly JobRow[] }): ReactNode {
+  const command = useCommand();
+  const { store } = useServices();
+  const open = async (file: string) => {
+    const job = await command('job.open', { file });
+    if (job !== null) put(store, { job });
+  };
+  return (
+    <ul className="jobs">
+      {rows.map((row) => (
+        <li key={row.file} className="sheet job-row" data-refused={row.refused !== null}>
+          <div>
+            <h2>{row.refused === null ? row.title : row.file}</h2>
+            <p>{row.refused ?? (row.site === '' ? 'no site named' : row.site)}</p>
+          </div>
+          {row.refused === null && (
+            <p className="job-counts">
+              <span>{dateText(row.modifiedAt)}</span>
+              <span>
+                {count(row.sessions, 'session')}, {count(row.snapshots, 'snapshot')}
+              </span>
+            </p>
+          )}
+          {row.refused === null ? (
+            <button type="button" onClick={() => void open(row.file)}>
+              Open<span className="sr"> {row.title}</span>
+            </button>
+          ) : (
+            <p>
+              <b>Refused</b>, left untouched
+            </p>
+          )}
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+function count(n: number, what: string): string {
+  return `${n} ${what}${n === 1 ? '' : 's'}`;
+}
+
+/** A job to look around in, with nothing real in it. */
+function DemonstrationButton(): ReactNode {
+  const command = useCommand();
+  const { store } = useServices();
+  const create = async () => {
+    const job = await command('job.create', {
+      title: 'Demonstration',
+      site: { name: 'No real site', address: '', altitude_m: null },
+      complaint: '',
+      units: [{ ...newUnit('A'), name: 'Simulated unit' }],
+    });
+    if (job !== null) put(store, { job, room: 'watch' });
+  };
+  return (
+    <button type="button" onClick={() => void create()}>
+      Look around with a simulated unit
+    </button>
+  );
+}
+
+function ImportButton({ onDone }: { readonly onDone: () => void }): ReactNode {
+  const id = useId();
+  const { store, bridge } = useServices();
+  const take = async (input: HTMLInputElement) => {
+    const file = input.files?.[0];
+    if (file === undefined) return;
+    const result = await importFile(bridge, file);
+    input.value = '';
+    if (!result.ok) notify(store, 'error', say(result.error));
+    else if (result.value !== null) put(store, { job: result.value });
+    onDone();
+  };
+  return (
+    <div className="import">
+      <label htmlFor={id}>Bring a job file from elsewhere</label>
+      <input
+        id={id}
+        type="file"
+        accept=".stillpoint"
+        onChange={(event) => void take(event.currentTarget)}
+      />
+    </div>
+  );
+}

@@ -1,0 +1,74 @@
+import type { ReactNode } from 'react';
+import { FIGURE_KEYS, figureRow } from '../../core/circuit/figures.ts';
+import type { FigureKey } from '../../core/circuit/types.ts';
+import type { Recomputed } from '../../electron/bridge/views.ts';
+import { differenceNumber, figureText, fixed } from '../app/format.ts';
+import { STATE_TEXT } from '../app/text.ts';
+import { useUnits } from '../store/context.ts';
+
+interface Props {
+  readonly before: Recomputed;
+  readonly after: Recomputed;
+}
+
+/** Old and new figures side by side. */
+export function Comparison({ before, after }: Props): ReactNode {
+  const refused = before.refused ?? after.refused;
+  if (refused !== null) return <p role="alert">No numbers: {refused}</p>;
+  return (
+    <table className="comparison">
+      <thead>
+        <tr>
+          <th scope="col">Figure</th>
+          <th scope="col" className="number">
+            As recorded
+          </th>
+          <th scope="col" className="number">
+            Otherwise
+          </th>
+          <th scope="col" className="number">
+            Change
+          </th>
+        </tr>
+      </thead>
+      <tbody>
+        <tr>
+          <th scope="row">State</th>
+          <td className="number">{stateOf(before)}</td>
+          <td className="number">{stateOf(after)}</td>
+          <td />
+        </tr>
+        {FIGURE_KEYS.map((key) => (
+          <Row key={key} figure={key} before={before} after={after} />
+        ))}
+      </tbody>
+    </table>
+  );
+}
+
+function stateOf(recomputed: Recomputed): string {
+  return recomputed.content === null ? '—' : STATE_TEXT[recomputed.content.state];
+}
+
+function Row({ figure, before, after }: Props & { readonly figure: FigureKey }): ReactNode {
+  const system = useUnits();
+  const was = before.content?.figures[figure];
+  const is = after.content?.figures[figure];
+  if (was === undefined && is === undefined) return null;
+  return (
+    <tr>
+      <th scope="row">{figureRow(figure).label}</th>
+      <td className="number">{was === undefined ? '—' : figureText(figure, was, system)}</td>
+      <td className="number">{is === undefined ? '—' : figureText(figure, is, system)}</td>
+      <td className="number">
+        {was === undefined || is === undefined ? '—' : change(figure, is.value - was.value, system)}
+      </td>
+    </tr>
+  );
+}
+
+function change(figure: FigureKey, by: number, system: 'us' | 'si'): string {
+  const isRatio = figureRow(figure).kind === 'ratio';
+  const text = isRatio ? fixed(by, 2) : fixed(differenceNumber(by, system), 1);
+  return by > 0 && Number(text) !== 0 ? `+${text}` : text;
+}
