@@ -40,8 +40,3 @@ export function sensorConfig(memory: SensorMemory, unit: UnitKey): SensorConfig 
     accuracy: Object.fromEntries(known),
   };
 }
-
-/** The units that have at least one assigned sensor. */
-export function assignedUnits(memory: SensorMemory): readonly UnitKey[] {
-  return [...new Set(assignments(memory).map((a) => a.unit))];
-}

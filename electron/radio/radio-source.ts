@@ -94,8 +94,12 @@ export class RadioSource implements Source {
 
   onHealth(fn: (health: Health) => void): Unsubscribe {
     this.#health.add(fn);
-    fn(this.#last);
     return () => void this.#health.delete(fn);
+  }
+
+  /** Listeners left, for tests. */
+  listenerCount(): number {
+    return this.#batch.size + this.#health.size;
   }
 
   async #firstWord(): Promise<void> {

@@ -6,6 +6,7 @@ import { systemClock, type RadioClock } from '../../../electron/radio/clock.ts';
 import { RadioHub } from '../../../electron/radio/hub.ts';
 import { RadioSource } from '../../../electron/radio/radio-source.ts';
 import { SensorStore, type RememberedValue } from '../../../electron/radio/sensor-store.ts';
+import type { SourceRig } from '../source-contract.ts';
 import type { ChannelKey } from '../../../core/stream/channels.ts';
 import { nobleWith } from '../../radio/noble-with.ts';
 import { FakeBindings, type FakeCharacteristic } from './fake-bindings.ts';
@@ -42,18 +43,21 @@ export function fakeRadio(
 ) {
   const suction = pressure('Suction pressure', 8_000_000);
   const liquid = pressure('Liquid pressure', 24_000_000);
+  const clock = over.clock ?? systemClock;
   const bindings: FakeBindings[] = [];
   const peripherals = [{ id: MANIFOLD, name: 'Manifold', characteristics: [suction, liquid] }];
-  const radio = inProcess(() => {
-    over.load?.();
-    for (const c of [suction, liquid]) c.subscribed = false;
-    const made = new FakeBindings({ peripherals, handles: true, ...over });
-    bindings.push(made);
-    return nobleWith(made);
-  });
+  const radio = inProcess(
+    () => {
+      over.load?.();
+      for (const c of [suction, liquid]) c.subscribed = false;
+      const made = new FakeBindings({ peripherals, handles: true, ...over });
+      bindings.push(made);
+      return nobleWith(made);
+    },
+    () => clock.now(),
+  );
   const folder = mkdtempSync(join(tmpdir(), 'fake-radio-'));
   const memory = SensorStore.open(folder);
-  const clock = over.clock ?? systemClock;
   const hub = new RadioHub({ spawn: radio.spawn, clock, memory, decrypt: decryptCcm });
   const source = new RadioSource({
     hub,
@@ -118,27 +122,36 @@ export async function until(what: string, holds: () => unknown, seconds = 10): P
   }
 }
 
+/** How much faster than life the contract suite's time runs. */
+const FAST = 10;
+
 /**
- * The radio source for the contract suite that every source passes: `produce` makes its sensor send
- * until a batch has come.
+ * The radio source for the contract suite that every source passes, in time that runs ten times as
+ * fast; its sensor sends ten times a second of that time.
  */
-export async function makeRadioSourceForContract() {
-  const fake = fakeRadio();
+export function makeRadioSourceForContract(): Promise<SourceRig> {
+  const clock: RadioClock = {
+    now: () => FAST * systemClock.now(),
+    every: (ms, fn) => systemClock.every(ms / FAST, fn),
+    after: (ms, fn) => systemClock.after(ms / FAST, fn),
+  };
+  const fake = fakeRadio({ clock });
   assignManifold(fake.memory);
-  let n = 0;
+  const timer = setInterval(() => {
+    fake.send(fake.suction, fake.suction.value);
+    fake.send(fake.liquid, fake.liquid.value);
+  }, 100 / FAST);
   return Promise.resolve({
     source: fake.source,
-    produce: async () => {
-      let heard = 0;
-      const off = fake.source.onBatch(() => (heard += 1));
-      await until('a batch', () => {
-        fake.send(fake.suction, u32(8_000_000 + n));
-        fake.send(fake.liquid, u32(24_000_000 + n));
-        n += 1;
-        return heard > 0;
-      });
-      off();
+    pass: async (ms: number) => {
+      // The link takes its own time, which is not the suite's.
+      if (fake.source.running) await until('linked', () => fake.liquid.subscribed);
+      await new Promise((resolve) => setTimeout(resolve, ms / FAST));
     },
-    end: fake.end,
+    listeners: () => fake.source.listenerCount(),
+    close: async () => {
+      clearInterval(timer);
+      await fake.end();
+    },
   });
 }

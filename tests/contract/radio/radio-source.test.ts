@@ -3,6 +3,7 @@ import type { Batch, Sample } from '../../../core/stream/sample.ts';
 import type { RadioClock } from '../../../electron/radio/clock.ts';
 import { systemClock } from '../../../electron/radio/clock.ts';
 import type { Health } from '../../../electron/sources/source.ts';
+import { sourceContract } from '../source-contract.ts';
 import {
   assignManifold,
   fakeRadio,
@@ -40,46 +41,9 @@ function listenTo(fake: FakeRadio) {
   return { ...fake, samples, batches, health, last: () => samples.at(-1) };
 }
 
-describe('the contract of a source', () => {
-  it('hands over ordered times, and nothing after it stopped, which it can twice', async () => {
-    const made = await makeRadioSourceForContract();
-    end = made.end;
-    const batches: Batch[] = [];
-    made.source.onBatch((batch) => batches.push(batch));
-    await made.source.start();
-    for (let i = 0; i < 5; i += 1) await made.produce();
-    for (const channel of ['suctionPressure', 'liquidPressure']) {
-      const times = batches
-        .flatMap((b) => b.samples)
-        .flatMap((s) => (s.channel === channel ? s.t : []));
-      expect(times.length).toBeGreaterThan(0);
-      expect(times).toEqual([...times].sort((a, b) => a - b));
-      expect(times[0]).toBeGreaterThanOrEqual(0);
-    }
-    await Promise.all([made.source.stop(), made.source.stop()]);
-    await made.source.stop();
-    const count = batches.length;
-    await new Promise((resolve) => setTimeout(resolve, 300));
-    expect(batches).toHaveLength(count);
-  });
+sourceContract('radio', makeRadioSourceForContract);
 
-  it('starts again in a new epoch, from zero', async () => {
-    const made = await makeRadioSourceForContract();
-    end = made.end;
-    const batches: Batch[] = [];
-    made.source.onBatch((batch) => batches.push(batch));
-    await made.source.start();
-    await made.source.start();
-    await made.produce();
-    await made.source.stop();
-    const [first] = batches;
-    const before = batches.length;
-    await made.source.start();
-    await made.produce();
-    expect(batches[before]?.epoch).not.toBe(first?.epoch);
-    expect(batches[before]?.samples[0]?.t).toBeLessThan(5);
-  });
-
+describe('time and listeners', () => {
   it('goes on from a given time, and forgets a listener that left', async () => {
     const fake = listenTo(fakeRadio({ startAt_s: 1000 }));
     assignManifold(fake.memory);
