@@ -1,10 +1,12 @@
+import { verifySessions } from '../services/verify-sessions.ts';
 import { verifyJob } from '../services/verify.ts';
 import { readArgs } from './args.ts';
 import { withJob } from './job-argument.ts';
 
 /**
  * `replay JOB.stillpoint`: recomputes every stored snapshot from the samples it came from and says
- * whether samples and numbers agree to the last bit. A disagreement is an answer, not an error.
+ * whether samples and numbers agree to the last bit, and whether each ended session still holds the
+ * samples it ended with. A disagreement is an answer, not an error.
  */
 export function replay(args: readonly string[]): unknown {
   const { positionals } = readArgs(args, {});
@@ -21,6 +23,7 @@ export function replay(args: readonly string[]): unknown {
       numbersAgree: row.numbersAgree,
       detail: row.detail,
     }));
+    const seals = verifySessions(job);
     return {
       job: job.head().title,
       sessions: job.sessions().map(({ session, samples, duration_s }) => ({
@@ -31,8 +34,11 @@ export function replay(args: readonly string[]): unknown {
         unfinished: session.endedAt === null,
         samples,
         duration_s,
+        units: seals
+          .filter((seal) => seal.session === session.id)
+          .map(({ unit, samplesAgree, detail }) => ({ unit, samplesAgree, detail })),
       })),
-      agrees: snapshots.every((row) => row.agrees),
+      agrees: snapshots.every((row) => row.agrees) && seals.every((seal) => seal.samplesAgree),
       snapshots,
     };
   });

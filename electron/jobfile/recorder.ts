@@ -2,7 +2,7 @@ import type { Sample, UnitKey } from '../../core/stream/sample.ts';
 import { completeChannelIds, type ChannelIds } from './channel-ids.ts';
 import { prepareToWrite, type Db } from './database.ts';
 import { createSampleHash, type SampleHash } from './sample-hash.ts';
-import type { Actor, SessionRecorder } from './types.ts';
+import type { Actor, SessionRecorder, StreamSeal } from './types.ts';
 
 /** Samples are on the disk this long after they came, at the latest. */
 const FLUSH_MS = 400;
@@ -21,7 +21,10 @@ interface RecorderOptions {
   /** What was recorded before, for a session that goes on. */
   readonly before: (unit: UnitKey) => Iterable<readonly Sample[]>;
   readonly units: readonly UnitKey[];
-  readonly onEnd: (by: Actor | null) => void;
+  /** Told once: the end with its seals, or null where the session stays unfinished. */
+  readonly onEnd: (
+    end: { readonly by: Actor; readonly seals: readonly StreamSeal[] } | null,
+  ) => void;
 }
 
 /** Appends samples in transactions: at most 400 ms wait between arrival and disk. */
@@ -80,7 +83,12 @@ export class SqliteRecorder implements SessionRecorder {
 
   end(by: Actor): void {
     this.flush();
-    this.#close(by);
+    const seals = [...this.#streams].map(([unit, { count, hash }]) => ({
+      unit,
+      sampleCount: count,
+      sampleHash: hash.digest(),
+    }));
+    this.#close({ by, seals });
   }
 
   release(): void {
@@ -92,11 +100,11 @@ export class SqliteRecorder implements SessionRecorder {
     }
   }
 
-  #close(by: Actor | null): void {
+  #close(end: Parameters<RecorderOptions['onEnd']>[0]): void {
     this.#open = false;
     clearInterval(this.#timer);
     this.#insert.finalize();
-    this.#onEnd(by);
+    this.#onEnd(end);
   }
 
   #check(): void {

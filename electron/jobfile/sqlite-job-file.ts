@@ -18,7 +18,7 @@ import {
   SAMPLE_COLUMNS,
 } from './rows.ts';
 import { createSampleHash } from './sample-hash.ts';
-import type { Actor, JobFile, SessionRecorder, StoredSession } from './types.ts';
+import type { Actor, JobFile, SessionRecorder, StoredSession, StreamSeal } from './types.ts';
 
 /** Samples read at a time. */
 const CHUNK = 8192;
@@ -126,8 +126,16 @@ export class SqliteJobFile implements JobFile {
   }
 
   sealSession(sessionId: string, by: Actor): void {
-    this.#session(sessionId);
-    this.#end(sessionId, by, 'session.sealed');
+    const seals = this.#session(sessionId).units.map(({ unit }): StreamSeal => {
+      const hash = createSampleHash();
+      let sampleCount = 0;
+      for (const chunk of this.samples(sessionId, unit)) {
+        for (const sample of chunk) hash.add(sample);
+        sampleCount += chunk.length;
+      }
+      return { unit, sampleCount, sampleHash: hash.digest() };
+    });
+    this.#end(sessionId, by, 'session.sealed', seals);
   }
 
   *samples(sessionId: string, unit: UnitKey): Iterable<readonly Sample[]> {
@@ -198,17 +206,18 @@ export class SqliteJobFile implements JobFile {
       sessionId: session.id,
       units: session.units.map((u) => u.unit),
       before: (unit) => this.samples(session.id, unit),
-      onEnd: (by) => {
+      onEnd: (end) => {
         this.#recorder = null;
-        if (by !== null) this.#end(session.id, by, 'session.ended');
+        if (end !== null) this.#end(session.id, end.by, 'session.ended', end.seals);
       },
     });
     this.#recorder = recorder;
     return recorder;
   }
 
-  #end(sessionId: string, by: Actor, what: string): void {
-    this.#change(by, what, { id: sessionId }, () => {
+  /** The end goes into the log with the seals of what was recorded. */
+  #end(sessionId: string, by: Actor, what: string, streams: readonly StreamSeal[]): void {
+    this.#change(by, what, { id: sessionId, streams }, () => {
       this.#db.run('UPDATE session SET ended_at = ? WHERE id = ?', [by.at, sessionId]);
     });
   }

@@ -31,6 +31,13 @@ export interface StoredSession {
   readonly duration_s: number;
 }
 
+/** How many samples of a unit a session holds, and their hash: the seal the log keeps of its end. */
+export interface StreamSeal {
+  readonly unit: UnitKey;
+  readonly sampleCount: number;
+  readonly sampleHash: string;
+}
+
 /** Appends the samples of a running session. */
 export interface SessionRecorder {
   readonly sessionId: string;

@@ -6,6 +6,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { createEngine } from '../../../../core/engine.ts';
 import { createJobFile, openJobFile } from '../../../../electron/jobfile/job-file.ts';
 import { firstDifference } from '../../../../electron/services/first-difference.ts';
+import { verifySessions } from '../../../../electron/services/verify-sessions.ts';
 import { verifyJob } from '../../../../electron/services/verify.ts';
 import { testHead, testSession, testUnit } from '../../../support/job.ts';
 import { drawnSession, testConfig } from '../../../support/session.ts';
@@ -120,6 +121,44 @@ describe('verifyJob', () => {
     expect(before).toMatchObject({ samplesAgree: true, numbersAgree: true });
     expect(after).toMatchObject({ samplesAgree: false, numbersAgree: false });
     expect(after?.detail).toContain('only 1200 are there');
+  });
+});
+
+describe('verifySessions', () => {
+  const seals = () => {
+    const job = openJobFile(path);
+    if (!job.ok) throw new Error(job.error.detail);
+    const rows = verifySessions(job.value);
+    job.value.close();
+    return rows;
+  };
+
+  it('finds a sample changed or lost after the session had ended, without any snapshot', () => {
+    record([]);
+    expect(seals()).toEqual([
+      { session: 'session-1', unit: 'A', samplesAgree: true, detail: null },
+    ]);
+    tamper('UPDATE sample SET value = value * 1.0000000001 WHERE ordinal = 1000');
+    expect(seals()[0]).toMatchObject({ samplesAgree: false });
+    expect(seals()[0]?.detail).toContain('changed');
+  });
+
+  it('counts them', () => {
+    record([]);
+    tamper('DELETE FROM sample WHERE ordinal > 1200');
+    expect(seals()[0]?.detail).toContain('1200 are there');
+  });
+
+  it('seals a session that broke off as it is', () => {
+    const made = createJobFile(path, testHead(), [testUnit()], by);
+    if (!made.ok) throw new Error(made.error.detail);
+    const recorder = made.value.startSession(testSession(), by);
+    recorder.append('A', [{ channel: 'vacuum', t: 0, value: 3 }]);
+    recorder.release();
+    expect(verifySessions(made.value)).toEqual([]);
+    made.value.sealSession('session-1', by);
+    expect(verifySessions(made.value)).toMatchObject([{ samplesAgree: true }]);
+    made.value.close();
   });
 });
 
