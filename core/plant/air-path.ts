@@ -78,9 +78,9 @@ export class AirPath {
     const capacity = flow * CP_AIR;
     const leaving = a.t + (fan - indoor.air.sensible) / capacity;
     const wLeaving = Math.max(a.w - indoor.air.water / flow, 1e-5);
-    const effect = 1 - Math.exp((-450 * k) / capacity);
+    const effect = 1 - Math.exp((-300 * k) / capacity);
     const toDuct = capacity * effect * (leaving - this.tDuct);
-    this.tDuct += (toDuct / (26_000 * k)) * dt;
+    this.tDuct += (toDuct / (14_000 * k)) * dt;
     const aim = leaving - toDuct / capacity;
     this.tSupply += (aim - this.tSupply) * Math.min(1, dt / MIXING_LAG);
     this.wSupply += (wLeaving - this.wSupply) * Math.min(1, dt / MIXING_LAG);

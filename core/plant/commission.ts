@@ -7,6 +7,8 @@ import type { RefrigerantId } from '../refrigerant/types.ts';
 import { UnitPlant, type Commissioned } from './unit.ts';
 
 const DT = 0.25;
+/** The search ends when both targets have been met for four minutes, at the latest after this, s. */
+const LONGEST = 5400;
 const found = new Map<string, Commissioned>();
 
 /** An ordinary thermostatic valve that surely does not hunt. */
@@ -84,23 +86,20 @@ function search(spec: UnitSpec, id: RefrigerantId, design: UnitDesign): Commissi
   const plant = new UnitPlant(spec, 'A', design, fluid, weather, guess, 0, DT);
   const w = humidityRatio(RATING.indoor_K, RATING.humidity, p);
   plant.control.call(true);
-  const still = spec.metering.kind === 'fixed';
-  for (let i = 1; i * DT < 5400; i += 1) {
+  let metFor = 0;
+  for (let i = 1; i * DT < LONGEST && metFor < 240; i += 1) {
     const t = i * DT;
     weather.step(t);
     plant.room.pin(RATING.indoor_K, w);
     plant.step(t, DT);
     if (t < 300 || i % 4 !== 0) continue;
     const now = splitTruth(plant);
-    const slow = t < 3600 ? 1 : 0.4;
     const less = Math.max(Math.min(spec.nameplate.subcooling_K - now.subcooling, 4), -4);
-    const charge = slow * 3e-4 * k * less;
-    plant.addCharge(charge);
+    plant.addCharge(3e-4 * k * less);
     const error = Math.max(Math.min(now.superheat - spec.nameplate.superheat_K, 4), -4);
-    if (still) plant.valve.area_m2 *= 1 + slow * 1.5e-4 * error;
-    else if (spec.metering.kind === 'txv') {
-      plant.valve.spring_K -= slow * 2e-3 * error;
-    }
+    if (spec.metering.kind === 'fixed') plant.valve.area_m2 *= 1 + 1.5e-4 * error;
+    else if (spec.metering.kind === 'txv') plant.valve.spring_K -= 2e-3 * error;
+    metFor = Math.abs(less) < 0.03 && Math.abs(error) < 0.03 && t > 1500 ? metFor + 1 : 0;
   }
   return { charge_kg: plant.charge, valve: { ...plant.valve } };
 }
