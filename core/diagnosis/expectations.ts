@@ -1,7 +1,12 @@
 import type { Metering, Mode } from '../circuit/types.ts';
 import { refrigerant } from '../refrigerant/refrigerants.ts';
 import { dischargeTemperature } from '../circuit/compressor-heat.ts';
-import { differenceFromFahrenheit, kelvinFromFahrenheit } from '../units/temperature.ts';
+import { kelvin } from '../units/brands.ts';
+import {
+  differenceFromFahrenheit,
+  fahrenheitFromKelvin,
+  kelvinFromFahrenheit,
+} from '../units/temperature.ts';
 import { conditionsOf, type Conditions } from './conditions.ts';
 import { featuresOf } from './features.ts';
 import type { FeatureKey, JudgementInput, ReferenceSnapshot, Target, Uncertain } from './types.ts';
@@ -182,8 +187,8 @@ const USUAL_WET_BULB: Uncertain = { value: kelvinFromFahrenheit(63), u: degF(5) 
 /**
  * The general rules of the trade (common practice, no source), wide on purpose. Cooling: evaporating
  * 40 °F at a wet bulb of 63 °F, condensing 20 °F over outdoor air; superheat and subcooling 10 °F
- * where no target stands; no drop across a drier. Heating: evaporating 13 °F under outdoor air,
- * condensing 30 °F over the return air, air 25 °F warmer.
+ * where no target stands (behind an orifice the field formula); no drop across a drier. Heating:
+ * see heatingRules.
  */
 function fromRules(
   input: JudgementInput,
@@ -230,21 +235,33 @@ function coolingRules(input: JudgementInput, conditions: Conditions, rule: AddRu
   }
   const fixed = input.config.metering === 'fixed';
   if (!fixed) rule('superheat', degF(11), degF(8));
+  if (fixed && outdoor !== null) {
+    // The field formula of the trade, (3 WB - 80 - DB) / 2 in °F, held within what orifices show.
+    const inF = (t: number): number => fahrenheitFromKelvin(kelvin(t));
+    const formula = (3 * inF(wet.value) - 80 - inF(outdoor.value)) / 2;
+    const u = Math.hypot(degF(9), 1.5 * wet.u);
+    rule('superheat', degF(Math.min(40, Math.max(3, formula))), u);
+  }
   rule('subcooling', degF(10), fixed ? degF(9) : degF(7));
   if (conditions.returnAir !== null) rule('airChange', degF(19), degF(7));
 }
 
+/**
+ * In heating units of different make differ so much (the coil that condenses is the smaller one, the
+ * charge was made for cooling, an accumulator takes what is too much) that only the outdoor side
+ * gives a rule worth having; the others are kept so wide that they speak only of gross departures.
+ */
 function heatingRules(conditions: Conditions, rule: AddRule): void {
   const { outdoor } = conditions;
   const returnAir = conditions.returnAir ?? USUAL_RETURN;
   if (outdoor !== null) {
     const under = degF(8) + 0.15 * Math.max(0, outdoor.value - kelvinFromFahrenheit(17));
-    rule('evaporating', outdoor.value - under, Math.hypot(degF(7), outdoor.u));
+    rule('evaporating', outdoor.value - under, Math.hypot(degF(8), outdoor.u));
     rule('airChange', degF(18) + 0.35 * (outdoor.value - kelvinFromFahrenheit(17)), degF(12));
   }
-  rule('condensing', returnAir.value + degF(30), Math.hypot(degF(14), returnAir.u));
-  rule('superheat', degF(9), degF(9));
-  rule('subcooling', degF(11), degF(10));
+  rule('condensing', returnAir.value + degF(38), Math.hypot(degF(24), returnAir.u));
+  rule('superheat', degF(7), degF(12));
+  rule('subcooling', degF(20), degF(30));
 }
 
 /** Discharge temperature from the expected states on both sides, where they are all expected. */
@@ -267,6 +284,8 @@ function dischargeRule(
     fluid,
   );
   if (Number.isNaN(value)) return;
+  // In heating the suction is wet or not as the accumulator has it: no rule for the discharge.
+  if (input.config.mode === 'heating') return;
   // Condensing and superheat pass on one for one, evaporating with about half, efficiency the rest.
   const u = Math.hypot(condensing.u, superheat.u, 0.5 * evaporating.u, degF(16));
   rules.discharge = { value, u, source: 'rule' };

@@ -54,6 +54,7 @@ function compressorHeat(content: SnapshotContent, config: EngineConfig): Uncerta
   const known = inputs.filter((i) => i !== null);
   if (known.length < inputs.length) return null;
   const fluid = refrigerant(config.refrigerant);
+  if (config.mode === 'heating' && maybeWet(content)) return null;
   const f = ([pS = NaN, tS = NaN, pD = NaN, tD = NaN, efficiency = NaN]: readonly number[]) =>
     tD -
     dischargeTemperature(
@@ -70,4 +71,10 @@ function compressorHeat(content: SnapshotContent, config: EngineConfig): Uncerta
   const value = f(all.map((i) => i.value));
   const u = 2 * propagate(f, all);
   return Number.isFinite(value) && Number.isFinite(u) ? { value, u } : null;
+}
+
+/** Superheat so small that the suction may be wet: with an accumulator that is usual in heating. */
+function maybeWet(content: SnapshotContent): boolean {
+  const superheat = content.figures.superheat;
+  return superheat === undefined || superheat.value - superheat.u < 1;
 }
