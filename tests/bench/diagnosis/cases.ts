@@ -96,14 +96,41 @@ function draw(
     refrigerant: dice.pick(['R-410A', 'R-410A', 'R-22', 'R-454B'] as const),
     metering,
     mode,
-    subcooling_K: dice.pick([4.4, 5.6, 6.7]),
-    superheat_K: metering === 'fixed' ? 6.1 : dice.pick([5, 6.1, 7.2]),
+    subcooling_K: dice.pick([4.4, 6.1]),
+    superheat_K: metering === 'fixed' ? 6.1 : dice.pick([5, 6.7]),
     capacity_W: dice.pick([7000, 10_550]),
     outdoor_K: cooling ? degF(76, 104) : degF(22, 52),
     room_K: cooling ? degF(72, 80) : degF(66, 72),
     humidity: cooling ? dice.between(0.42, 0.6) : dice.between(0.3, 0.45),
     seed: HALVES[half] * 1000 + index,
   };
+}
+
+/** What makes two cases the same unit. */
+export function designOf(c: Case): string {
+  return [c.refrigerant, c.metering, c.mode, c.subcooling_K, c.superheat_K, c.capacity_W].join(' ');
+}
+
+/** For every unit among the cases one healthy visit, on a mild day of its own. */
+export function visitsOf(cases: readonly Case[], half: Half): Case[] {
+  const visits = new Map<string, Case>();
+  for (const c of cases) {
+    const design = designOf(c);
+    if (visits.has(design)) continue;
+    const cooling = c.mode === 'cooling';
+    visits.set(design, {
+      ...c,
+      id: `visit ${half} ${design}`,
+      label: 'nothingWrong',
+      fault: null,
+      severity: 0,
+      outdoor_K: kelvinFromFahrenheit(cooling ? 86 : 40),
+      room_K: kelvinFromFahrenheit(cooling ? 76 : 70),
+      humidity: cooling ? 0.5 : 0.38,
+      seed: HALVES[half] * 1000 + 900 + visits.size,
+    });
+  }
+  return [...visits.values()];
 }
 
 /** The scenario of a case: a room that holds its air, the fault there from time zero. */

@@ -1,12 +1,10 @@
-import { refrigerant } from '../../../../core/refrigerant/refrigerants.ts';
 import type { RefrigerantId } from '../../../../core/refrigerant/types.ts';
-import { FIGURES } from '../../../../core/circuit/figures.ts';
-import { figureReading, channelReading } from '../../../../core/circuit/readings.ts';
-import type { FigureKey, Metering, Mode, Reading } from '../../../../core/circuit/types.ts';
+import type { Metering, Mode } from '../../../../core/circuit/types.ts';
 import type { EngineConfig, SnapshotContent } from '../../../../core/engine-types.ts';
 import type { ChannelKey } from '../../../../core/stream/channels.ts';
 import type { JudgementInput } from '../../../../core/diagnosis/types.ts';
 import type { SteadinessState } from '../../../../core/steadiness/types.ts';
+import { contentOf } from '../../../support/snapshot.ts';
 import { pascalFromPsig } from '../../../../core/units/pressure.ts';
 import { kelvinFromFahrenheit } from '../../../../core/units/temperature.ts';
 
@@ -92,41 +90,19 @@ export function configOf(setup: Setup): EngineConfig {
 
 /** A settled snapshot made of written readings, by the same code that makes real ones. */
 export function snapshotOf(written: Written, setup: Setup = {}): SnapshotContent {
-  const config = configOf(setup);
-  const fluid = refrigerant(config.refrigerant);
   const values = new Map<ChannelKey, number>();
   for (const [key, value] of Object.entries(written)) {
     values.set(CHANNEL[key as keyof Written], inSI(key as keyof Written, value as number));
   }
-  const window = { from: 1200, to: 1500 };
-  const means = (key: ChannelKey): number => values.get(key) ?? NaN;
-  const context = {
-    refrigerant: fluid,
-    config,
-    atmosphere: config.atmosphere,
-    window,
-    means,
-    marks: [],
-  };
-  const average = (mean: number) => ({ mean, n: 300, uStat: 0, blocks: 10 });
-  const figures: Partial<Record<FigureKey, Reading>> = {};
-  for (const key of Object.keys(FIGURES) as FigureKey[]) {
-    const value = FIGURES[key].compute(means, fluid);
-    if (Number.isNaN(value)) continue;
-    const reading = figureReading(key, average(value), context);
-    if (reading !== null) figures[key] = reading;
-  }
+  const content = contentOf(values, configOf(setup), setup.state ?? 'settled');
   const stale = new Set(setup.stale ?? []);
   return {
-    window,
-    state: setup.state ?? 'settled',
-    reason: { code: 'still', confidence: 0.99, horizon: 300, quantity: 'superheat', drift: 0 },
-    figures,
-    channels: [...values].map(([key, value]) => {
-      const reading = channelReading(key, average(value), context);
-      return stale.has(key) ? { ...reading, marks: [...reading.marks, 'stale' as const] } : reading;
-    }),
-    counts: { samples: 1, gaps: 0, late: 0, repeated: 0, implausible: 0 },
+    ...content,
+    channels: content.channels.map((reading) =>
+      stale.has(reading.channel)
+        ? { ...reading, marks: [...reading.marks, 'stale' as const] }
+        : reading,
+    ),
   };
 }
 

@@ -1,0 +1,158 @@
+import { spawn } from 'node:child_process';
+import { judgeUnit } from '../../../core/checks/running.ts';
+import { conditionsOf } from '../../../core/diagnosis/conditions.ts';
+import { residualsOf } from '../../../core/diagnosis/evidence.ts';
+import { expectationsFor } from '../../../core/diagnosis/expectations.ts';
+import { featuresOf } from '../../../core/diagnosis/features.ts';
+import { bySuspect } from '../../../core/diagnosis/suspects.ts';
+import { casesOf, designOf, HALVES, visitsOf, type Case, type Half } from './cases.ts';
+import {
+  labelledInput,
+  SENSOR_CLASSES,
+  wrongInstrument,
+  wrongRefrigerant,
+  type ChannelSet,
+  type LabelledInput,
+} from './readings.ts';
+import { printComparison, printReport } from './report.ts';
+import { ruleTable } from './rule-table.ts';
+import { accuracy, falseAlarm, type Scored } from './score.ts';
+import { truthsOf, type Truth } from './truths.ts';
+
+/** Readings of every case by each sensor class with this many sets of instruments. */
+const DRAWS = 2;
+
+interface HalfData {
+  readonly cases: readonly Case[];
+  readonly truths: readonly Truth[];
+  readonly visits: ReadonlyMap<string, { readonly case: Case; readonly truth: Truth }>;
+}
+
+function load(half: Half): HalfData {
+  const cases = casesOf(half);
+  const visitCases = visitsOf(cases, half);
+  const truths = truthsOf([...cases, ...visitCases], half);
+  const visits = new Map(
+    visitCases.flatMap((visit, i) => {
+      const truth = truths[cases.length + i];
+      return truth === undefined ? [] : [[designOf(visit), { case: visit, truth }] as const];
+    }),
+  );
+  return { cases, truths: truths.slice(0, cases.length), visits };
+}
+
+/** All labelled readings of a half: the faults, and from the healthy ones two more kinds. */
+function inputs(data: HalfData, set: ChannelSet, known: 'rules' | 'baseline'): LabelledInput[] {
+  const all: LabelledInput[] = [];
+  data.cases.forEach((c, i) => {
+    const truth = data.truths[i];
+    // A unit that never ran in the averaged minutes (locked out) leaves nothing to read.
+    if (truth?.channels.suctionPressure === undefined) return;
+    const visit = known === 'baseline' ? (data.visits.get(designOf(c)) ?? null) : null;
+    for (const sensors of SENSOR_CLASSES) {
+      for (let draw = 0; draw < DRAWS; draw += 1) {
+        const options = { sensors, set, draw, visit };
+        all.push(labelledInput(c, truth, options));
+        if (c.label !== 'nothingWrong' || draw > 0) continue;
+        if (i % 3 === 0) all.push(wrongInstrument(c, truth, options));
+        if (i % 6 === 1) all.push(wrongRefrigerant(c, truth, options));
+      }
+    }
+  });
+  return all;
+}
+
+function scoreOurs({ label, severity, input }: LabelledInput): Scored {
+  const { diagnosis } = judgeUnit(input).judgement;
+  const found = new Map(diagnosis.suspects.map((s) => [s.key, s.probability]));
+  return {
+    label,
+    severity,
+    mode: input.config.mode,
+    metering: input.config.metering,
+    ranked: diagnosis.suspects.map((s) => s.key),
+    probability: bySuspect((key) => found.get(key) ?? 0),
+    answer: diagnosis.answer,
+  };
+}
+
+/** The rule table sees what ours sees: the same residuals against the same expectations. */
+function scoreRules({ label, severity, input }: LabelledInput, factor: number): Scored {
+  const { config, content } = input;
+  const conditions = conditionsOf(content, config);
+  const { judgement, readable } = judgeUnit(input);
+  const residuals = readable
+    ? residualsOf(
+        featuresOf(content, config),
+        expectationsFor(input, conditions, judgement.targets),
+      )
+    : [];
+  const ranked = ruleTable(residuals, config.metering, factor);
+  const [first] = ranked;
+  return {
+    label,
+    severity,
+    mode: config.mode,
+    metering: config.metering,
+    ranked,
+    probability: bySuspect((key) => (key === first ? 1 : 0)),
+    answer: first === 'nothingWrong' ? 'nothingWrong' : 'suspect',
+  };
+}
+
+/**
+ * The threshold of the rule table with the best top-1 accuracy on the tuning half among those that
+ * raise no more than 2 % false alarms there; the quietest where none is so quiet.
+ */
+function tunedFactor(tuning: readonly LabelledInput[]): number {
+  let best = { factor: 8, top1: -1 };
+  for (let factor = 0.5; factor <= 8; factor += 0.25) {
+    const scored = tuning.map((i) => scoreRules(i, factor));
+    const { top1 } = accuracy(scored);
+    if (falseAlarm(scored).rate <= 0.02 && top1 > best.top1) best = { factor, top1 };
+  }
+  return best.factor;
+}
+
+async function playBoth(): Promise<void> {
+  const play = (half: Half): Promise<void> =>
+    new Promise((resolve, reject) => {
+      const child = spawn('npx', ['tsx', 'tests/bench/diagnosis/run.ts', 'play', half], {
+        stdio: ['ignore', 'ignore', 'inherit'],
+      });
+      child.on('error', reject);
+      child.on('exit', (code) => {
+        if (code === 0) resolve();
+        else reject(new Error(`playing ${half} ended with ${code}`));
+      });
+    });
+  await Promise.all((Object.keys(HALVES) as Half[]).map(play));
+}
+
+function report(tuning: HalfData, judged: HalfData): void {
+  for (const known of ['rules', 'baseline'] as const) {
+    for (const set of ['all', 'half'] as const) {
+      const items = inputs(judged, set, known);
+      const ours = items.map(scoreOurs);
+      const factor = tunedFactor(inputs(tuning, set, known));
+      const rules = items.map((i) => scoreRules(i, factor));
+      printComparison(known, set, ours, rules, factor);
+      if (set === 'all') printReport(ours);
+    }
+  }
+}
+
+const [verb, half] = process.argv.slice(2);
+if (verb === 'play' && (half === 'tuning' || half === 'verdict')) load(half);
+else {
+  await playBoth();
+  if (verb === 'tune') {
+    for (const known of ['rules', 'baseline'] as const) {
+      for (const set of ['all', 'half'] as const) {
+        const ours = inputs(load('tuning'), set, known).map(scoreOurs);
+        printComparison(known, set, ours, ours, 0);
+        if (set === 'all') printReport(ours);
+      }
+    }
+  } else report(load('tuning'), load('verdict'));
+}
