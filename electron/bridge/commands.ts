@@ -61,7 +61,7 @@ export const COMMANDS = {
     title: z.string().min(1).max(200),
     site: SiteSchema,
     complaint: z.string().max(5000),
-    units: z.array(UnitSchema).min(1).max(16),
+    units: z.array(UnitSchema).max(16),
   }),
   /** A file name inside the jobs folder, or an absolute path. */
   'job.open': z.strictObject({ file: z.string().min(1).max(4096) }),

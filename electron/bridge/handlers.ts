@@ -60,7 +60,9 @@ export function createHandlers(report: (what: string, error: unknown) => void): 
           return await fn(parsed.data as CommandArgs<typeof name>);
         } catch (error) {
           report(`command ${name}`, error);
-          return fail(failure('INTERNAL', { detail: messageOf(error) }));
+          return fail(
+            failure(isDiskError(error) ? 'IO' : 'INTERNAL', { detail: messageOf(error) }),
+          );
         }
       });
     },
@@ -87,6 +89,11 @@ function isCommand(name: unknown): name is CommandName {
 /** What came instead of a name, short enough for a message. */
 function shorten(name: unknown): string {
   return typeof name === 'string' ? name.slice(0, 60) : typeof name;
+}
+
+/** Whether the operating system refused something. */
+function isDiskError(error: unknown): boolean {
+  return error instanceof Error && 'syscall' in error;
 }
 
 /** The message of whatever was thrown. */

@@ -99,12 +99,21 @@ export class LiveSession {
     return this.#run(live);
   }
 
-  /** Ends the session and brings all to the disk. Nothing to do where none runs. */
+  /**
+   * Ends the session and brings all to the disk. Nothing to do where none runs.
+   *
+   * @throws Error when the disk says no; the session then stays unfinished
+   */
   async stop(): Promise<void> {
     const live = this.#live;
     if (live === null) return;
-    await live.runner.stop();
-    live.recorder.end(this.#context.actor());
+    try {
+      await live.runner.stop();
+      live.recorder.end(this.#context.actor());
+    } catch (error) {
+      await this.#break(error);
+      throw error;
+    }
     this.#closed();
   }
 
@@ -201,9 +210,13 @@ export class LiveSession {
     });
     try {
       await live.runner.stop();
+    } catch (second) {
+      report('stopping the source', second);
+    }
+    try {
       live.recorder.release();
     } catch (second) {
-      report('releasing the recording', second);
+      report('letting go of the recording', second);
     }
     this.#closed();
   }

@@ -10,6 +10,9 @@ import { createViewPump, type ViewPump } from './view-pump.ts';
 
 /** How often the host looks for channels that fell silent. */
 const WATCH_MS = 500;
+/** More time than this between two looks did not pass for the sensors: the host slept, or its clock
+ *  was set. */
+const LONGEST_LOOK_MS = 1000;
 
 /** What a recording needs of the job file. Both throw when the disk says no. */
 export interface Recorder {
@@ -58,6 +61,9 @@ export class SessionRunner {
   #offset = 0;
   #latest = 0;
   #latestAt = 0;
+  /** Time the host has been awake for, s: what silence is measured by. */
+  #awake = 0;
+  #lookedAt: number;
   #broken = false;
 
   constructor(options: RunnerOptions) {
@@ -67,6 +73,7 @@ export class SessionRunner {
     this.#clock = options.clock;
     this.#events = options.events;
     this.#startedAt = options.startedAt;
+    this.#lookedAt = options.clock.now();
     const units = options.session.units;
     this.#trackers = new Map(units.map((u) => [u.unit, new UnitTracker(u.unit, u.config)]));
     this.#watches = new Map(units.map((u) => [u.unit, new SilenceWatch()]));
@@ -162,9 +169,10 @@ export class SessionRunner {
 
   #checkSilence(): void {
     if (this.#broken || this.session.source.kind === 'manual') return;
+    const awake = this.#look();
     for (const [unit, watch] of this.#watches) {
-      if (this.#isAtPace()) this.#record(unit, watch.check(this.#elapsed(), this.#streamTime()));
-      else watch.excuse(this.#elapsed());
+      if (this.#isAtPace()) this.#record(unit, watch.check(awake, this.#streamTime()));
+      else watch.excuse(awake);
     }
   }
 
@@ -202,17 +210,29 @@ export class SessionRunner {
   /** What is in the record goes to the engine. */
   #take(unit: UnitKey, samples: readonly Sample[]): void {
     this.#trackers.get(unit)?.push(samples);
-    this.#watches.get(unit)?.heard(samples, this.#elapsed());
+    const awake = this.#look();
+    this.#watches.get(unit)?.heard(samples, awake);
     for (const sample of samples) {
       if (sample.t < this.#latest) continue;
       this.#latest = sample.t;
-      this.#latestAt = this.#clock.now();
+      this.#latestAt = awake;
     }
+  }
+
+  /**
+   * Counts the time since the last look, unless the host slept or its clock was set: a gap dated
+   * into a future that the sensors' clock does not know would make all that follows too late.
+   */
+  #look(): number {
+    const now = this.#clock.now();
+    this.#awake += Math.min(Math.max(0, now - this.#lookedAt), LONGEST_LOOK_MS) / 1000;
+    this.#lookedAt = now;
+    return this.#awake;
   }
 
   /** Where the stream would be now had it gone on at the pace of time, s. */
   #streamTime(): number {
-    return this.#latest + (this.#clock.now() - this.#latestAt) / 1000;
+    return this.#latest + this.#awake - this.#latestAt;
   }
 
   /** Session time by the host's clock, s. */

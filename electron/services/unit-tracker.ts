@@ -24,11 +24,15 @@ export class UnitTracker {
   readonly trends = new UnitTrends();
   readonly #engine: Engine;
   #wasSettled = false;
+  #hasNewFrame = false;
 
   constructor(unit: string, config: EngineConfig) {
     this.unit = unit;
     this.config = config;
-    this.#engine = createEngine(config, (t, columns) => this.trends.frame(t, columns));
+    this.#engine = createEngine(config, (t, columns) => {
+      this.#hasNewFrame = true;
+      this.trends.frame(t, columns);
+    });
   }
 
   /** Takes samples in order of arrival. */
@@ -39,6 +43,9 @@ export class UnitTracker {
 
   /** Whether the unit came to rest or left its rest since this was last asked; null if neither. */
   turn(): Turn | null {
+    // The state changes with frames only, and looking at it costs more than taking a sample.
+    if (!this.#hasNewFrame) return null;
+    this.#hasNewFrame = false;
     const { steadiness } = this.#engine.state();
     const settled = steadiness.state === 'settled';
     if (settled === this.#wasSettled) return null;

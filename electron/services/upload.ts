@@ -7,6 +7,8 @@ const PART_SUFFIX = '.part';
 const MAX_BYTES = 4 * 1024 ** 3;
 /** Uploads that may be under way at once; the oldest is given up for a new one. */
 const MAX_UPLOADS = 4;
+/** A piece untouched for this long belongs to nobody: not to another window of the program either. */
+const ABANDONED_MS = 24 * 3600 * 1000;
 
 /** Files that come in pieces, kept aside until they are whole. */
 export interface Uploads {
@@ -24,7 +26,9 @@ export interface Uploads {
 export function createUploads(folder: string): Uploads {
   mkdirSync(folder, { recursive: true });
   for (const name of readdirSync(folder)) {
-    if (name.endsWith(PART_SUFFIX)) rmSync(join(folder, name), { force: true });
+    if (name.endsWith(PART_SUFFIX) && isAbandoned(join(folder, name))) {
+      rmSync(join(folder, name), { force: true });
+    }
   }
   const paths = new Map<string, string>();
 
@@ -57,4 +61,9 @@ export function createUploads(folder: string): Uploads {
       return path;
     },
   };
+}
+
+function isAbandoned(path: string): boolean {
+  const stat = statSync(path, { throwIfNoEntry: false });
+  return stat !== undefined && Date.now() - stat.mtimeMs > ABANDONED_MS;
 }

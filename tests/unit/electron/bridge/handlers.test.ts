@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { fail, ok } from '../../../../core/result.ts';
 import { failure, say } from '../../../../electron/bridge/errors.ts';
@@ -74,6 +75,15 @@ describe('createHandlers', () => {
       'command session.stop: Error: the cable caught fire',
       'command job.close: Error: later',
     ]);
+  });
+
+  it('tells what the disk refused as such', async () => {
+    const { handlers } = registry();
+    handlers.handle('job.close', () => {
+      readFileSync('/no/such/file');
+      return ok(null);
+    });
+    expect(await handlers.dispatch('job.close', {})).toMatchObject({ error: { code: 'IO' } });
   });
 
   it('lets changes wait for one another, in order, and reads pass', async () => {

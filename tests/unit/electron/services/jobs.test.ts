@@ -1,4 +1,11 @@
-import { copyFileSync, mkdtempSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import {
+  copyFileSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  utimesSync,
+  writeFileSync,
+} from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, describe, expect, it } from 'vitest';
@@ -161,7 +168,11 @@ describe('Jobs', () => {
   it('removes the pieces of an upload that broke off in an earlier run', () => {
     const { jobs, folder } = open();
     jobs.import({ upload: 'u', name: 'a', base64: 'AAAA', last: false });
-    expect(readdirSync(folder)).toHaveLength(1);
+    const [part] = readdirSync(folder);
+    open(folder);
+    expect(readdirSync(folder)).toEqual([part]);
+    const long = new Date(Date.now() - 2 * 24 * 3600 * 1000);
+    utimesSync(join(folder, part!), long, long);
     open(folder);
     expect(readdirSync(folder)).toEqual([]);
   });

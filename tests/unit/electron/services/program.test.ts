@@ -56,9 +56,9 @@ function start(home?: string) {
 
 const SAMPLES = drawnSession({
   seed: 5,
-  duration: 1500,
+  duration: 900,
   rate: 1,
-  tau: 60,
+  tau: 30,
   start: 10,
   noise: 0.02,
 });
@@ -70,11 +70,11 @@ async function recorded(home?: string) {
   const program = start(home);
   await program.must('job.create', testJob());
   const { sessionId } = await program.must('session.start', radio);
-  program.play(0, 300);
+  program.play(0, 150);
   const first = await program.must('snapshot.take', take);
-  program.play(300, 900);
+  program.play(150, 850);
   const second = await program.must('snapshot.take', take);
-  program.play(900, 1000);
+  program.play(850, 900);
   await program.must('session.stop', {});
   return { ...program, sessionId, first, second };
 }
@@ -83,9 +83,9 @@ describe('a session, from its source into the record', () => {
   it('is recorded, snapshot, closed and shown', async () => {
     const { must, events, sessionId, second } = await recorded();
     const job = await must('job.current', {});
-    expect(job?.sessions).toMatchObject([{ id: sessionId, samples: 6000, unfinished: false }]);
+    expect(job?.sessions).toMatchObject([{ id: sessionId, samples: 5400, unfinished: false }]);
     expect(job?.snapshots).toHaveLength(2);
-    expect(second.sampleCount).toBe(5400);
+    expect(second.sampleCount).toBe(5100);
     expect(second.content.figures.superheat?.value).toBeCloseTo(12 / 1.8, 1);
     expect(events.some((e) => e.name === 'callout' && e.payload.kind === 'settled')).toBe(true);
     expect(events.filter((e) => e.name === 'sessionClosed')).toHaveLength(1);
@@ -204,7 +204,7 @@ describe('a review', () => {
     const view = await must('review.open', { session: sessionId });
     expect(view).toMatchObject({ role: 'review', playback: { position: 0, playing: false } });
     expect(view.capabilities).toContain('seek');
-    await must('playback.seek', { role: 'review', position: 899.5 });
+    await must('playback.seek', { role: 'review', position: 849.5 });
     const same = await must('review.recompute', { unit: 'A', config: second.config });
     expect(same.content).toEqual(second.content);
   });
@@ -230,7 +230,7 @@ describe('a review', () => {
   it('recomputes with another assumption', async () => {
     const { must, call, sessionId, second } = await recorded();
     await must('review.open', { session: sessionId });
-    await must('playback.seek', { role: 'review', position: 899.5 });
+    await must('playback.seek', { role: 'review', position: 849.5 });
     const config = { ...second.config, offsets: { suctionLineTemp: 1 } };
     const warmer = await must('review.recompute', { unit: 'A', config });
     const before = second.content.figures.superheat!.value;
@@ -258,7 +258,7 @@ describe('a review', () => {
       .poll(async () => (await must('trend.query', query))[0]?.points.at(-1)?.[0], {
         timeout: 10_000,
       })
-      .toBe(999);
+      .toBe(899);
     const lines = await must('trend.query', query);
     expect(lines.every((line) => line.points.length > 50 && line.points.length <= 100)).toBe(true);
     expect(await call('trend.query', { ...query, unit: 'Z' })).toMatchObject({

@@ -124,6 +124,25 @@ describe('SessionRunner', () => {
     expect(of('A').at(-1)).toMatchObject({ value: null, why: 'silent' });
   });
 
+  it.each([
+    ['forward, or the machine slept', 3_600_000],
+    ['back', -3_600_000],
+  ])('takes no clock that was set %s for silence', async (_name, ms) => {
+    const { source, clock, of } = await running();
+    for (let t = 0; t < 5; t += 1) {
+      source.say('A', [at(t)]);
+      clock.advance(1000);
+    }
+    clock.jump(ms);
+    clock.advance(2000);
+    source.say('A', [at(7)]);
+    expect(of('A').map((s) => s.t)).toEqual([0, 1, 2, 3, 4, 7]);
+    clock.advance(60_000);
+    const gap = of('A')[6];
+    expect(gap).toMatchObject({ value: null, why: 'silent' });
+    expect(gap!.t).toBeLessThan(7 + 10);
+  });
+
   it('misses no channel of numbers typed by hand', async () => {
     const { source, clock, of } = await running(new FakeSource('manual', ['enter']));
     source.say('A', [at(0)]);
@@ -168,12 +187,12 @@ describe('SessionRunner', () => {
     const { source, clock, turns } = await running(new FakeSource(), 60);
     const samples = drawnSession({
       seed: 3,
-      duration: 1500,
+      duration: 1000,
       rate: 1,
       tau: 40,
       start: 10,
       noise: 0.02,
-      steps: [{ at: 1200, by: 15 }],
+      steps: [{ at: 900, by: 15 }],
     });
     for (let i = 0; i < samples.length; i += 6) {
       source.say('A', samples.slice(i, i + 6));
