@@ -51,6 +51,8 @@ export interface SensorFacts {
   readonly battery_percent: number | null;
   readonly rssi_dBm: number | null;
   readonly keyNeeded: boolean;
+  /** It sends on an event only (a weighing, a button), so that silence means nothing. */
+  readonly onEvent: boolean;
   /** Packets refused since the last good one. */
   readonly refused: number;
 }
@@ -65,8 +67,8 @@ export function sensorHealth(f: SensorFacts): SensorHealth {
   if (f.keyNeeded) return 'keyNeeded';
   if (f.refused >= 3) return 'garbage';
   const latest = Math.max(f.lastValue ?? -Infinity, f.since ?? -Infinity);
-  if (f.now - latest > lateAfter(f.period_s)) return 'silent';
-  if (f.lastValue === null) return 'connecting';
+  if (!f.onEvent && f.now - latest > lateAfter(f.period_s)) return 'silent';
+  if (!f.onEvent && f.lastValue === null) return 'connecting';
   if (f.battery_percent !== null && f.battery_percent < LOW_BATTERY) return 'batteryLow';
   if (f.rssi_dBm !== null && f.rssi_dBm < WEAK_SIGNAL) return 'weakSignal';
   return 'good';

@@ -1,5 +1,5 @@
 import { normaliseUuid } from '../../core/radio/uuid.ts';
-import { within } from './deadline.ts';
+import { RadioTimeout, within } from './deadline.ts';
 import { followSensor } from './link.ts';
 import type { AdapterState, Notice, NoticeOf, Request, Target } from './messages.ts';
 import type { Noble, NoblePeripheral } from './noble-types.ts';
@@ -14,6 +14,11 @@ const EQUAL_EVERY_S = 1;
 const RESCAN_MS = 2000;
 const GOODBYE_MS = 300;
 const MOST_SEEN = 1000;
+/**
+ * Attempts to connect that went unanswered in a row, of two sensors at least, after which the radio
+ * is stuck: an adapter that does not end a cancelled attempt makes noble wait for ever.
+ */
+const STUCK_AFTER = 3;
 
 const ADAPTER: Readonly<Record<string, AdapterState>> = {
   poweredOn: 'on',
@@ -43,6 +48,9 @@ export class Central {
   readonly #heard = new Map<string, { text: string; t: number }>();
   readonly #rssi = { works: true };
   readonly #guarded = new Set<string>();
+  readonly #stuck: (why: string) => void;
+  /** Sensors whose attempts went unanswered since the last connection. */
+  #unanswered: string[] = [];
   #adapter: AdapterState = 'unknown';
   #scanAsked = false;
   #listen = false;
@@ -50,8 +58,17 @@ export class Central {
   #connecting = false;
   #over = false;
 
-  /** @param now seconds, monotonic */
-  constructor(noble: Noble, now: () => number, tell: (notice: Notice) => void) {
+  /**
+   * @param now seconds, monotonic
+   * @param stuck called when only a new process can help
+   */
+  constructor(
+    noble: Noble,
+    now: () => number,
+    tell: (notice: Notice) => void,
+    stuck: (why: string) => void,
+  ) {
+    this.#stuck = stuck;
     this.#noble = noble;
     this.#now = now;
     this.#tell = tell;
@@ -194,14 +211,22 @@ export class Central {
     this.#updateScan();
     try {
       await within(peripheral.connectAsync(), CONNECT_MS, 'connection', signal);
+      this.#unanswered = [];
       return null;
     } catch (error) {
       peripheral.cancelConnect();
+      if (error instanceof RadioTimeout && !signal.aborted) this.#countUnanswered(peripheral.id);
       return error instanceof Error ? error.message : String(error);
     } finally {
       this.#connecting = false;
       this.#updateScan();
     }
+  }
+
+  #countUnanswered(id: string): void {
+    this.#unanswered.push(id);
+    const isStuck = this.#unanswered.length >= STUCK_AFTER && new Set(this.#unanswered).size > 1;
+    if (isStuck) this.#stuck('several sensors in a row could not be connected');
   }
 
   #setTargets(targets: readonly Target[]): void {

@@ -92,6 +92,8 @@ export class LiveSensor {
   since: number | null = null;
   link: 'none' | 'connecting' | 'connected' | 'lost' | 'failed' = 'none';
   keyNeeded = false;
+  /** It sends on an event only: a broadcast says so, a characteristic that cannot be read shows it. */
+  onEvent = false;
   /** Packets refused since the last good one, and why the last was. */
   refused = 0;
   refusal: string | null = null;
@@ -164,6 +166,8 @@ export class LiveSensor {
     for (const described of record?.description?.values ?? []) {
       if (described.from.kind === 'characteristic') this.#describedValue(described);
     }
+    const measured = characteristics.filter((c) => this.#keys.has(placeOf(c)));
+    this.onEvent = measured.length > 0 && measured.every((c) => !c.reads);
     this.#dropMissing(record);
   }
 
@@ -217,6 +221,7 @@ export class LiveSensor {
       battery_percent: this.battery_percent,
       rssi_dBm: this.rssi_dBm,
       keyNeeded: this.keyNeeded,
+      onEvent: this.onEvent,
       refused: this.refused,
     };
   }
@@ -249,6 +254,7 @@ export class LiveSensor {
     this.#broadcast = judged.memory;
     if (judged.verdict === 'replayed') this.#refuse('REPLAYED');
     if (judged.verdict !== 'new') return [];
+    this.onEvent = decoded.value.onTrigger;
     this.battery_percent = decoded.value.battery_percent ?? this.battery_percent;
     const seq = decoded.value.counter ?? decoded.value.packetId;
     return decoded.value.values.map((v) => {

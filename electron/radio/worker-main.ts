@@ -44,7 +44,16 @@ export async function runRadioProcess(
   port.onMessage(handle);
   setInterval(() => port.send({ type: 'alive', t: now() }), ALIVE_MS);
   try {
-    central = new Central(await loadNoble(), now, (notice) => port.send(notice));
+    const noble = await loadNoble();
+    central = new Central(
+      noble,
+      now,
+      (notice) => port.send(notice),
+      (why) => {
+        process.stderr.write(`radio: ${why}\n`);
+        process.exit(71);
+      },
+    );
     early.splice(0).forEach(handle);
   } catch (error) {
     const detail = error instanceof Error ? error.message : String(error);

@@ -52,7 +52,7 @@ export function inProcess(
     babble = deliver;
     let central: Central | null = null;
     try {
-      central = new Central(makeNoble(), now, tell);
+      central = new Central(makeNoble(), now, tell, end);
     } catch (error) {
       tell({ type: 'adapter', state: 'absent', detail: String(error) });
     }

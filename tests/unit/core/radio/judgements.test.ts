@@ -163,6 +163,7 @@ describe('sensor health', () => {
     battery_percent: 80,
     rssi_dBm: -60,
     keyNeeded: false,
+    onEvent: false,
     refused: 0,
   };
 
@@ -173,6 +174,8 @@ describe('sensor health', () => {
       [{ battery_percent: 10, rssi_dBm: -95 }, 'batteryLow'],
       [{ refused: 3 }, 'garbage'],
       [{ lastValue: 84 }, 'silent'],
+      [{ lastValue: 84, onEvent: true }, 'good'],
+      [{ lastValue: null, onEvent: true }, 'good'],
       [{ lastValue: null }, 'silent'],
       [{ lastValue: null, since: 90 }, 'connecting'],
       [{ lastValue: 10, since: 90 }, 'good'],
