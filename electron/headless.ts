@@ -15,16 +15,16 @@ const VERBS: Readonly<Record<string, () => Promise<Verb>>> = {
 
 /** Runs one verb; the exit code of the process. */
 async function main(argv: readonly string[]): Promise<number> {
-  const [name = 'help', ...args] = argv;
+  const [name, ...args] = argv;
   if (name === 'help' || name === '--help' || args.includes('--help')) {
     process.stdout.write(HELP);
     return 0;
   }
   try {
-    const load = VERBS[name];
+    const load = name === undefined ? undefined : VERBS[name];
     if (load === undefined) {
       throw new UserError(
-        `there is no verb ${name}; the verbs are ${Object.keys(VERBS).join(', ')}`,
+        `${name === undefined ? 'which verb?' : `there is no verb ${name};`} the verbs are ${Object.keys(VERBS).join(', ')}`,
       );
     }
     const verb = await load();
@@ -33,7 +33,7 @@ async function main(argv: readonly string[]): Promise<number> {
     return 0;
   } catch (error) {
     if (!(error instanceof UserError)) throw error;
-    process.stderr.write(`${name}: ${error.message}\n`);
+    process.stderr.write(`${name ?? 'headless'}: ${error.message}\n`);
     return 2;
   }
 }

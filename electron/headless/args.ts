@@ -10,13 +10,31 @@ export class UserError extends Error {}
 
 const METRES_PER_FOOT = 0.3048;
 
+/** What begins with a minus and a digit is a number (-20 degF), not an option. */
+const NEGATIVE = /^-\.?\d/;
+/** Stands before a negative number while the options are read. */
+const SHIELD = '\0';
+
+const shield = (arg: string): string => (NEGATIVE.test(arg) ? SHIELD + arg : arg);
+const unshield = (arg: string): string => (arg.startsWith(SHIELD) ? arg.slice(1) : arg);
+
 /** Options and operands of a verb; an unknown option is the caller's error. */
 export function readArgs<O extends NonNullable<ParseArgsConfig['options']>>(
   args: readonly string[],
   options: O,
 ): ReturnType<typeof parseArgs<{ options: O; allowPositionals: true; strict: true }>> {
   try {
-    return parseArgs({ args: [...args], options, allowPositionals: true, strict: true });
+    const parsed = parseArgs({
+      args: args.map(shield),
+      options,
+      allowPositionals: true,
+      strict: true,
+    });
+    const values: Record<string, unknown> = parsed.values;
+    for (const [name, value] of Object.entries(values)) {
+      if (typeof value === 'string') values[name] = unshield(value);
+    }
+    return { ...parsed, positionals: parsed.positionals.map(unshield) };
   } catch (error) {
     throw new UserError(error instanceof Error ? error.message : String(error));
   }

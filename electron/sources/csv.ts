@@ -41,9 +41,16 @@ function readNumber(text: string, commaIsDecimal: boolean): number {
   return NaN;
 }
 
+/** Whether a date is in the calendar: the parser of the runtime takes 30 February for 2 March. */
+function isDay(text: string): boolean {
+  const [year = NaN, month = NaN, day = NaN] = text.slice(0, 10).split('-').map(Number);
+  const date = new Date(Date.UTC(year, month - 1, day));
+  return date.getUTCMonth() === month - 1 && date.getUTCDate() === day;
+}
+
 /** Milliseconds of an ISO 8601 time; a time without zone is read as UTC. NaN where it is none. */
 function readIso(text: string): number {
-  if (!ISO.test(text)) return NaN;
+  if (!ISO.test(text) || !isDay(text)) return NaN;
   const zoned = /(?:Z|[-+]\d{2}(?::?\d{2})?)$/.test(text.slice(11));
   const normal = text
     .replace(' ', 'T')
@@ -133,10 +140,10 @@ class TableReader {
     let t: number;
     if (format === 'seconds') {
       t = readNumber(cell, this.#commaIsDecimal);
-      if (!Number.isFinite(t)) return `'${cell}' is not a number of seconds`;
+      if (!Number.isFinite(t)) return `'${oneLine(cell)}' is not a number of seconds`;
     } else {
       const ms = readIso(cell);
-      if (!Number.isFinite(ms)) return `'${cell}' is not an ISO 8601 time`;
+      if (!Number.isFinite(ms)) return `'${oneLine(cell)}' is not an ISO 8601 time`;
       t = (ms - (this.#originMs ??= ms)) / 1000;
     }
     const last = this.#times.at(-1);
@@ -154,7 +161,7 @@ class TableReader {
     }
     const value = readNumber(cell, this.#commaIsDecimal);
     if (!Number.isFinite(value)) {
-      return `'${cell}' is not a number; leave the cell empty where there is no value`;
+      return `'${oneLine(cell)}' is not a number; leave the cell empty where there is no value`;
     }
     list.push(toSI(value, column.unit, this.#atmosphere));
     return null;
@@ -183,6 +190,12 @@ class TableReader {
       origin: this.#originMs === null ? null : new Date(this.#originMs).toISOString(),
     };
   }
+}
+
+/** A cell as it is quoted in an error: short, and on one line. */
+function oneLine(cell: string): string {
+  const line = cell.replace(/\s+/g, ' ');
+  return line.length > 40 ? `${line.slice(0, 40)}…` : line;
 }
 
 /** The samples of one row of a table, in the order of its columns; an empty cell is a gap. */

@@ -26,11 +26,18 @@ describe('the command line', () => {
     expect(JSON.parse(out)).toMatchObject({ refrigerant: 'R-410A', dew: {}, bubble: {} });
   });
 
+  it('takes a negative number for a number', () => {
+    const { code, out } = headless('saturation', 'R-410A', '-20', 'degF');
+    expect(code).toBe(0);
+    expect((JSON.parse(out) as { dew: { degF: number } }).dew.degF).toBeCloseTo(-20, 3);
+  });
+
   it('tells an error in one line on standard error, with exit code 2 and no output', () => {
     const table = join(folder, 'bad.csv');
     writeFileSync(table, 'time[s],suctionPressure[psig]\n0,118\n1,oops\n');
     const options = ['--refrigerant', 'R-410A', '--metering', 'txv', '--mode', 'cooling'];
     const cases: readonly [readonly string[], RegExp][] = [
+      [[], /which verb\? the verbs are saturation/],
       [['nonsense'], /no verb nonsense/],
       [['analyze', table, ...options], /line 3, column 2 \(suctionPressure\[psig\]\): 'oops'/],
       [['analyze', table, ...options, '--colour', 'red'], /--colour/],

@@ -124,6 +124,10 @@ describe('parseCsv refuses, with the place', () => {
       "line 2, column 1 (time): '12:30' is not an ISO 8601",
     ],
     [
+      'time,suctionPressure[psig]\n2026-02-30T10:00:00Z,118\n',
+      "line 2, column 1 (time): '2026-02-30T10:00:00Z' is not an ISO 8601",
+    ],
+    [
       'time[s];suctionPressure[psig]\n0;1.234,5\n',
       "line 2, column 2 (suctionPressure[psig]): '1.234,5'",
     ],
