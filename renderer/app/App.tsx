@@ -4,6 +4,7 @@ import { useApp, useServices } from '../store/context.ts';
 import { JobScreen } from '../job/JobScreen.tsx';
 import { ReviewScreen } from '../review/ReviewScreen.tsx';
 import { SensorsScreen } from '../sensors/SensorsScreen.tsx';
+import { useCallouts, useTitle } from '../watch/callout.ts';
 import { WatchScreen } from '../watch/WatchScreen.tsx';
 import { ErrorBoundary } from './ErrorBoundary.tsx';
 import { Notices } from './Notices.tsx';
@@ -25,6 +26,8 @@ export function App(): ReactNode {
     (s) => (s.room === 'watch' && s.live !== null) || (s.room === 'review' && s.review !== null),
   );
   useRoomKeys();
+  useCallouts();
+  useTitle();
   if (!ready) return <p className="room">Waiting for the host…</p>;
   const Screen = SCREENS[room];
   return (

@@ -4,7 +4,7 @@ import type { SteadinessState } from '../../core/steadiness/types.ts';
 /** What the signal does against its band, drawn: a shape for every state, readable without colour. */
 const PATHS: Record<SteadinessState, string> = {
   idle: 'M4 24 H44',
-  starting: 'M4 6 H14 C20 6 22 12 26 16',
+  starting: 'M4 3 C9 3 13 7 17 12 M22 17 L26 20 M31 22 L35 23 M40 24 H44',
   moving: 'M4 4 C14 4 18 20 44 22',
   hunting: 'M4 24 C8 10 12 10 16 24 S24 38 28 24 S36 10 44 24',
   settled: 'M4 24 H44',

@@ -2,7 +2,7 @@ import { useEffect, type ReactNode } from 'react';
 import { dismiss, type Notice } from '../store/store.ts';
 import { useApp, useServices } from '../store/context.ts';
 
-const INFO_MS = 7000;
+const INFO_MS = 6000;
 
 /** Messages at the corner: information goes by itself, warnings and errors stay until dismissed. */
 export function Notices(): ReactNode {

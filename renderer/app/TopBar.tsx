@@ -1,8 +1,9 @@
-import type { ReactNode } from 'react';
+import { useState, type ReactNode } from 'react';
 import { put, ROOMS } from '../store/store.ts';
 import { useApp, useCommand, useServices } from '../store/context.ts';
 import { ROOM_TEXT } from './text.ts';
 import { Glyph } from './Glyph.tsx';
+import { SettingsDialog } from './SettingsDialog.tsx';
 
 /** Name, rooms, the open job, session and unit controls. */
 export function TopBar(): ReactNode {
@@ -17,6 +18,7 @@ export function TopBar(): ReactNode {
       <div className="top-tools">
         <SessionButton />
         <UnitsSwitch />
+        <SettingsButton />
       </div>
     </header>
   );
@@ -99,5 +101,19 @@ function UnitsSwitch(): ReactNode {
         °C kPa
       </button>
     </div>
+  );
+}
+
+function SettingsButton(): ReactNode {
+  const author = useApp((s) => s.settings.author);
+  const [open, setOpen] = useState(false);
+  return (
+    <>
+      <button type="button" className="author" onClick={() => setOpen(true)}>
+        {author === '' ? 'Your name…' : author}
+        <span className="sr">, settings</span>
+      </button>
+      {open && <SettingsDialog onClose={() => setOpen(false)} />}
+    </>
   );
 }

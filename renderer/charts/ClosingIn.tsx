@@ -30,13 +30,16 @@ const LABEL_GAP = 19;
 /** Share of the width kept right of now for labels and the forecast. */
 const AHEAD_MIN = 0.2;
 const AHEAD_MAX = 0.4;
+/** A time mark keeps this far from now, where the forecast is written, px. */
+const TICK_ROOM = 44;
 
 interface Scale {
   readonly x: (t: number) => number;
   readonly y: (distance: number) => number;
   readonly width: number;
   readonly height: number;
-  readonly to: number;
+  /** CSS pixels of one second. */
+  readonly perSecond: number;
 }
 
 function scaleOf(p: ClosingInProps, width: number, height: number): Scale {
@@ -52,7 +55,7 @@ function scaleOf(p: ClosingInProps, width: number, height: number): Scale {
     y: (d) => MARGIN.top + depthOf(d) * tall,
     width,
     height,
-    to,
+    perSecond: inner / (to - start),
   };
 }
 
@@ -94,8 +97,8 @@ function Picture(
           strokeLinejoin="round"
         />
       ))}
-      <Ends lines={lines} scale={scale} now={props.now} />
       <Forecast timeLeft={props.timeLeft} now={props.now} scale={scale} />
+      <Ends lines={lines} scale={scale} now={props.now} />
       {lines.length === 0 && (
         <text className="closing-empty" x={props.width / 2} y={scale.y(4)} textAnchor="middle">
           Where it heads cannot be told yet.
@@ -173,11 +176,13 @@ function Axes(p: {
           </text>
         </g>
       ))}
-      {timeTicks(p.from, p.now, Math.max(2, scale.width / 120)).map((t) => (
-        <text key={t} x={scale.x(t)} y={bottom + 18} textAnchor="middle">
-          {clockText(t)}
-        </text>
-      ))}
+      {timeTicks(p.from, p.now - TICK_ROOM / scale.perSecond, Math.max(2, scale.width / 120)).map(
+        (t) => (
+          <text key={t} x={scale.x(t)} y={bottom + 18} textAnchor="middle">
+            {clockText(t)}
+          </text>
+        ),
+      )}
       <path
         d={`M${scale.x(p.now)} ${MARGIN.top} V${bottom}`}
         stroke="var(--ink)"

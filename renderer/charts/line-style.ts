@@ -34,8 +34,8 @@ export function channelStyle(key: ChannelKey): LineStyle {
 const QUANTITY_STYLE: Record<QuantityKey, LineStyle> = {
   suctionSaturation: { color: 'var(--low)', width: 2, dash: '7 4' },
   liquidSaturation: { color: 'var(--high)', width: 2, dash: '7 4' },
-  superheat: { color: 'var(--low)', width: 3.5, dash: undefined },
-  subcooling: { color: 'var(--high)', width: 3.5, dash: undefined },
+  superheat: { color: 'var(--low)', width: 3, dash: undefined },
+  subcooling: { color: 'var(--high)', width: 3, dash: undefined },
   airDrop: { color: 'var(--air)', width: 2.5, dash: '2 3' },
 };
 

@@ -6,7 +6,6 @@ import { notify, put } from '../store/store.ts';
 import { useApp, useCommand, useServices } from '../store/context.ts';
 import { CreateJob } from './CreateJob.tsx';
 import { importFile } from './import-file.ts';
-import { newUnit } from './unit-draft.ts';
 
 /** The jobs on this machine; a new one; one from elsewhere. */
 export function JobPicker(): ReactNode {
@@ -107,7 +106,8 @@ function DemonstrationButton(): ReactNode {
       title: 'Demonstration',
       site: { name: 'No real site', address: '', altitude_m: null },
       complaint: '',
-      units: [{ ...newUnit('A'), name: 'Simulated unit' }],
+      // The simulated units join the job when they are first watched.
+      units: [],
     });
     if (job !== null) put(store, { job, room: 'watch' });
   };

@@ -30,7 +30,7 @@ function Answer({ rows }: { readonly rows: readonly VerifyRow[] }): ReactNode {
     <>
       <p className="verdict" data-holds={off === 0} role="status">
         {off === 0
-          ? `All ${rows.length} agree: the same samples give the same numbers to the last bit.`
+          ? `${rows.length === 1 ? 'It agrees' : `All ${rows.length} agree`}: the same samples give the same numbers to the last bit.`
           : `${off} of ${rows.length} do not agree.`}
       </p>
       <table>

@@ -54,7 +54,7 @@ export function CsvSource(): ReactNode {
       <button
         type="button"
         className="primary"
-        disabled={table === null}
+        disabled={table === null || unit === ''}
         onClick={() => table !== null && void start({ kind: 'file', csv: table.id, unit, speed })}
       >
         Watch the table

@@ -44,7 +44,7 @@ export function SnapshotBar({ unit }: { readonly unit: string }): ReactNode {
       )}
       <button type="button" className="primary" onClick={() => void take()} aria-keyshortcuts="S">
         Take snapshot <kbd>S</kbd>
-        {!rest && <small>will be marked: not at rest</small>}
+        {!rest && <small>marked: not at rest</small>}
       </button>
     </div>
   );

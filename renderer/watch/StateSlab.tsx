@@ -6,6 +6,9 @@ import { useEngine, useUnits } from '../store/context.ts';
 import type { Role } from '../store/store.ts';
 import { reasonIn } from './reason.ts';
 
+/** Below this a forecast of the time left says no more than that it is near, s. */
+const SOON_S = 10;
+
 interface Props {
   readonly role: Role;
   readonly unit: string;
@@ -47,6 +50,7 @@ function HowLong({ role, unit }: Props): ReactNode {
   }
   if (state === 'idle' || state === 'blind') return ' ';
   if (seconds === null || from === null || to === null) return 'how long yet: cannot be told';
+  if (seconds < SOON_S) return <>still any moment now, at most {durationText(to)}</>;
   return (
     <>
       still in about <b>{durationText(seconds)}</b>{' '}

@@ -8,6 +8,7 @@ export function UnitField(p: {
 }): ReactNode {
   const id = useId();
   const units = useApp((s) => s.job?.units ?? null) ?? [];
+  if (units.length === 0) return <p>This job has no unit yet: add one in the Job room.</p>;
   return (
     <div className="field">
       <label htmlFor={id}>Unit</label>

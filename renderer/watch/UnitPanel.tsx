@@ -51,7 +51,7 @@ export function UnitPanel({ role, unit, range, children }: Props): ReactNode {
             <BigFigure role={role} unit={unit} figure="subcooling" />
           </div>
           <MarksLine role={role} unit={unit} />
-          {children}
+          <div className="glance-foot">{children}</div>
         </div>
         <ClosingPanel role={role} unit={unit} trend={trend} />
         <CyclePanel role={role} unit={unit} />

@@ -17,6 +17,7 @@ export function UnitSource(p: {
       <button
         type="button"
         className="primary"
+        disabled={p.kind === 'manual' && unit === ''}
         onClick={() =>
           void start(p.kind === 'manual' ? { kind: 'manual', unit } : { kind: 'radio' })
         }

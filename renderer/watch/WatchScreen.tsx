@@ -5,6 +5,7 @@ import { put } from '../store/store.ts';
 import { useApp, useCommand, useServices } from '../store/context.ts';
 import { askToNotify } from './callout.ts';
 import { ManualEntry } from './ManualEntry.tsx';
+import { Pace } from './Pace.tsx';
 import { RangeSwitch, type Range } from './RangeSwitch.tsx';
 import { SnapshotBar } from './SnapshotBar.tsx';
 import { SourcePicker } from './SourcePicker.tsx';
@@ -37,6 +38,7 @@ function Watching(): ReactNode {
         <p>
           {DEFER} {CHARGING[0]}
         </p>
+        <Pace />
         <CalloutSwitch />
         <RangeSwitch range={range} onChange={setRange} />
       </footer>
