@@ -1,6 +1,6 @@
 import type { AverageOf } from './circuit/content.ts';
 import type { SnapshotContent, StateSpan } from './engine-types.ts';
-import type { SteadinessView } from './steadiness/types.ts';
+import type { Reason, SteadinessView } from './steadiness/types.ts';
 import { createSpanAverage, type SpanAverage } from './stream/span-average.ts';
 
 /** Spans kept; the oldest go first. A day of short cycling stays inside. */
@@ -18,6 +18,10 @@ export interface SpanLog {
 interface OpenSpan {
   readonly from: number;
   view: SteadinessView;
+  /** How long each kind of reason held, s, with its first wording. */
+  readonly held: Map<string, { seconds: number; readonly reason: Reason }>;
+  /** Time of the latest frame, s. */
+  latest: number;
   /** Averages of a settled span. */
   readonly average: SpanAverage | null;
   /** What was read when it was declared settled: stands in for a span too short to average. */
@@ -40,7 +44,8 @@ export function createSpanLog(
     const settled = view.state === 'settled';
     const declared =
       settled && view.window !== null ? content(overHistory(view.window), view.window, view) : null;
-    return { from, view, average: settled ? createSpanAverage(from, columns) : null, declared };
+    const average = settled ? createSpanAverage(from, columns) : null;
+    return { from, view, held: new Map(), latest: from, average, declared };
   };
 
   const close = (span: OpenSpan, to: number): void => {
@@ -54,7 +59,7 @@ export function createSpanLog(
       state: span.view.state,
       from: span.from,
       to,
-      reason: span.view.reason,
+      reason: reasonOf(span),
       snapshot,
     });
     if (closed.length > MAX_SPANS) closed.shift();
@@ -66,10 +71,9 @@ export function createSpanLog(
         const from = Math.max(open?.from ?? 0, Math.min(view.since, t));
         if (open !== null) close(open, from);
         open = begin(from, view);
-      } else if (view.state !== 'disturbed') {
-        // A disturbance is told by what began it; every other state by its latest reason.
-        open.view = view;
       }
+      open.view = view;
+      hold(open, t);
       open.average?.push(t, values);
     },
     finish(t) {
@@ -87,9 +91,37 @@ export function createSpanLog(
               state: open.view.state,
               from: open.from,
               to: null,
-              reason: open.view.reason,
+              reason: reasonOf(open),
               snapshot: null,
             },
           ],
   };
+}
+
+/** What tells one kind of reason from another: its code and the quantity it speaks of. */
+function kindOf(reason: Reason): string {
+  return 'quantity' in reason ? `${reason.code} ${reason.quantity}` : reason.code;
+}
+
+/** Counts the time since the last frame for the present reason. */
+function hold(span: OpenSpan, t: number): void {
+  const { reason } = span.view;
+  const seconds = Math.max(0, t - span.latest);
+  span.latest = Math.max(span.latest, t);
+  const known = span.held.get(kindOf(reason));
+  if (known === undefined) span.held.set(kindOf(reason), { seconds, reason });
+  else known.seconds += seconds;
+}
+
+/**
+ * What a span is told by: a disturbance by what began it, stillness by its latest confidence, and
+ * every other state by the reason that held longest.
+ */
+function reasonOf(span: OpenSpan): Reason {
+  if (span.view.state === 'settled') return span.view.reason;
+  const held = [...span.held.values()];
+  const [first] = held;
+  if (first === undefined) return span.view.reason;
+  if (span.view.state === 'disturbed') return first.reason;
+  return held.reduce((most, next) => (next.seconds > most.seconds ? next : most), first).reason;
 }
