@@ -20,7 +20,6 @@ const NODE_ENTRIES = {
 export default defineConfig({
   main: {
     build: {
-      outDir: 'out/main',
       target: 'node20.19',
       // By itself only `dependencies` stay outside; this one is optional and has native parts.
       externalizeDeps: { include: ['@abandonware/noble'] },
@@ -36,7 +35,6 @@ export default defineConfig({
   },
   preload: {
     build: {
-      outDir: 'out/preload',
       externalizeDeps: false,
       rolldownOptions: {
         input: at('electron/preload.ts'),
@@ -48,7 +46,6 @@ export default defineConfig({
     root: at('renderer'),
     plugins: [react()],
     build: {
-      outDir: at('out/renderer'),
       emptyOutDir: true,
       minify: true,
       // Read from the disk of the same machine: one file is as good as many.

@@ -2,14 +2,13 @@ import { spawn, type ChildProcess } from 'node:child_process';
 import { once } from 'node:events';
 import { mkdtempSync } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { join, resolve } from 'node:path';
+import { join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import { inject } from 'vitest';
 import { connectBridge, type Bridge } from '../../electron/bridge/client.ts';
 import { launch } from './browser.ts';
 import { nodePage } from '../support/node-page.ts';
 
-const ROOT = resolve(import.meta.dirname, '../..');
 const START_LIMIT_MS = 20_000;
 
 /** The real program, started as `npm start` starts it, on a data folder of its own. */
@@ -34,10 +33,14 @@ export function freshHome(): string {
  * Starts the built program with the loopback host.
  *
  * @param home data folder; a fresh one by default
+ * @param root folder of the built program; the one built for this run by default
  * @throws Error with what the program printed when it does not come up
  */
-export async function startHost(home: string = freshHome()): Promise<Host> {
-  const child = spawn(process.execPath, [join(ROOT, 'out/main/start.js')], {
+export async function startHost(
+  home: string = freshHome(),
+  root: string = inject('programRoot'),
+): Promise<Host> {
+  const child = spawn(process.execPath, [join(root, 'out/main/start.js')], {
     env: {
       ...process.env,
       STILLPOINT_HOST: 'loopback',
