@@ -3,6 +3,7 @@ import { createEngine } from '../../core/engine.ts';
 import type { EngineConfig, SnapshotContent, StateSpan } from '../../core/engine-types.ts';
 import type { FigureKey, Reading } from '../../core/circuit/types.ts';
 import type { QuantityMotion } from '../../core/steadiness/types.ts';
+import type { ReferenceSnapshot } from '../../core/diagnosis/types.ts';
 import { reasonText } from '../../core/steadiness/reason-text.ts';
 import { kelvin } from '../../core/units/brands.ts';
 import { fahrenheitFromDifference, fahrenheitFromKelvin } from '../../core/units/temperature.ts';
@@ -25,6 +26,7 @@ import {
   readJudgementOptions,
   type JudgementOptions,
 } from './judgement-options.ts';
+import { followStanding } from './standing.ts';
 
 /** Default floor of the run time, s. */
 const MINIMUM_RUN_S = 600;
@@ -110,20 +112,20 @@ export function runLogged(session: LoggedSession): {
   readonly counts: SnapshotContent['counts'];
   readonly last: SnapshotContent | null;
   readonly motions: readonly QuantityMotion[];
+  readonly standing: Record<string, unknown> | null;
 } {
-  const engine = createEngine(session.config);
+  const follower = followStanding();
+  const engine = createEngine(session.config, follower.observe);
   for (let row = 0; row < session.table.times.length; row += 1) {
     engine.push(rowSamples(session.table, row));
   }
   engine.finish();
   const { counts, steadiness } = engine.state();
-  const last = engine.snapshot();
-  return {
-    spans: engine.spans(),
-    counts,
-    last: last.ok ? last.value : null,
-    motions: steadiness.motions,
-  };
+  const taken = engine.snapshot();
+  const last = taken.ok ? taken.value : null;
+  const spans = engine.spans();
+  const standing = follower.result(session.config, spans, last);
+  return { spans, counts, last, motions: steadiness.motions, standing };
 }
 
 /**
@@ -149,7 +151,9 @@ export function analyze(args: readonly string[]): unknown {
     ...judgementJson(
       { ...seen, config: session.config, targets: session.targets },
       session.judgement,
+      healthyVisit(session),
     ),
+    standing: seen.standing,
     counts,
     assumptions: {
       refrigerant: session.config.refrigerant,
@@ -170,6 +174,24 @@ function inFahrenheit(difference: number | null): number | null {
 
 const DIFFERENCES = ['superheat', 'subcooling', 'airDrop'] as const satisfies FigureKey[];
 const TEMPERATURES = ['suctionSaturation', 'liquidSaturation'] as const satisfies FigureKey[];
+
+/**
+ * The last settled reading of the file given as the unit's healthy visit, read under the same
+ * assumptions; null without one.
+ *
+ * @throws UserError where that file cannot be read or never settled
+ */
+function healthyVisit(session: LoggedSession): ReferenceSnapshot | null {
+  const file = session.judgement.baseline;
+  if (file === null) return null;
+  const table = readTable(file, session.config.atmosphere.pressure);
+  const gauge = { channels: table.gaugeChannels, convertedWith: table.atmosphere_Pa };
+  const config = { ...session.config, gauge };
+  const { spans } = runLogged({ ...session, file, table, config });
+  const content = spans.filter((s) => s.state === 'settled').at(-1)?.snapshot ?? null;
+  if (content === null) throw new UserError(`${file}: the healthy visit never settled`);
+  return { label: file, config, content };
+}
 
 /** A snapshot as `analyze` prints it. Absent figures are null, never zero. */
 function snapshotJson(content: SnapshotContent): Record<string, unknown> {

@@ -10,9 +10,10 @@ export const HELP = `Stillpoint without a window. JSON on standard output; error
           [--standard ra32Installer|ra32Rater|acca5] [--chart chargingChart|ra32]
           [--airflow unknown|attested|1000cfm|0.47m3/s] [--heat-pump]
           [--observed icedCoil,dirtyFilter,...] [--checked drierDrop=none ...]
+          [--baseline HEALTHY.csv: this unit on a day when it was healthy]
       The states of a logged session with their reasons, a snapshot of every settled span, and of
       the last one: targets, verdicts, figures, suspects with their evidence, the next check, and
-      what stands in the way of a judgement.
+      what stands in the way of a judgement; where it ends at rest, the standing check.
       Header of the table: time[s] or time (ISO 8601), then channel[unit].
       The accuracy file holds the 95 % limits of sensors by channel:
       {"suctionPressure": {"ofFullScale": {"percent": 1, "fullScale": "800 psig"}},

@@ -19,6 +19,7 @@ export const JUDGEMENT_OPTIONS = {
   observed: { type: 'string', multiple: true },
   checked: { type: 'string', multiple: true },
   'heat-pump': { type: 'boolean' },
+  baseline: { type: 'string' },
 } as const;
 
 interface OptionValues {
@@ -28,6 +29,7 @@ interface OptionValues {
   readonly observed?: readonly string[] | undefined;
   readonly checked?: readonly string[] | undefined;
   readonly 'heat-pump'?: boolean | undefined;
+  readonly baseline?: string | undefined;
 }
 
 /** What a person says beside the readings. */
@@ -38,6 +40,8 @@ export interface JudgementOptions {
   readonly observations: readonly ObservationKey[];
   readonly outcomes: readonly CheckOutcome[];
   readonly heatPump: boolean;
+  /** File of the unit's own healthy visit; null without one. */
+  readonly baseline: string | null;
 }
 
 /**
@@ -53,6 +57,7 @@ export function readJudgementOptions(values: OptionValues): JudgementOptions {
     observations: readObservations(values.observed ?? []),
     outcomes: (values.checked ?? []).map(readOutcome),
     heatPump: values['heat-pump'] ?? false,
+    baseline: values.baseline ?? null,
   };
 }
 

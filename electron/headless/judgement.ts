@@ -5,7 +5,12 @@ import { cautionsFor } from '../../core/diagnosis/caution-text.ts';
 import { checkRow } from '../../core/diagnosis/checks-table.ts';
 import type { Diagnosis, NextCheck, Suspect } from '../../core/diagnosis/diagnose.ts';
 import { weighedText } from '../../core/diagnosis/evidence-text.ts';
-import type { JudgementInput, Target, Uncertain } from '../../core/diagnosis/types.ts';
+import type {
+  JudgementInput,
+  ReferenceSnapshot,
+  Target,
+  Uncertain,
+} from '../../core/diagnosis/types.ts';
 import {
   chargeText,
   refusalText,
@@ -37,6 +42,7 @@ export interface SeenSession {
 export function judgementInput(
   session: SeenSession,
   options: JudgementOptions,
+  baseline: ReferenceSnapshot | null = null,
 ): JudgementInput | null {
   const { spans, last } = session;
   const settled = spans.filter((span) => span.state === 'settled' && span.snapshot !== null).at(-1);
@@ -63,7 +69,7 @@ export function judgementInput(
     motions: chosen === undefined ? session.motions : [],
     pattern: runPattern(spans),
     heatPump: options.heatPump || session.config.mode === 'heating',
-    baseline: null,
+    baseline,
     twin: null,
     maker: {},
   };
@@ -73,8 +79,9 @@ export function judgementInput(
 export function judgementJson(
   session: SeenSession,
   options: JudgementOptions,
+  baseline: ReferenceSnapshot | null,
 ): Record<string, unknown> {
-  const input = judgementInput(session, options);
+  const input = judgementInput(session, options, baseline);
   if (input === null) {
     return { refusals: [], targets: [], verdicts: [], suspects: [], figures: {}, charge: null };
   }

@@ -66,6 +66,24 @@ describe('analyze', () => {
     expect(result.verdicts).toEqual([]);
   });
 
+  it('judges against the unit on its healthy day', () => {
+    const high = file('high.csv', [122, 418, 52, 109.5, 90, 75, 63, 56], 1500, 'air');
+    const without = analyze([high, ...OPTIONS]) as Analysis;
+    const withIt = analyze([high, ...OPTIONS, '--baseline', high]) as Analysis;
+    const p = (a: Analysis): number =>
+      a.suspects.find((s) => s.key === 'nothingWrong')?.probability ?? 0;
+    expect(p(withIt)).toBeGreaterThan(p(without));
+    const short = file('never.csv', [122, 418, 52, 109.5], 300);
+    expect(() => analyze([high, ...OPTIONS, '--baseline', short])).toThrow('never settled');
+  });
+
+  it('makes the standing check of a session that ends at rest', () => {
+    const rest = file('rest.csv', [219, 220, 75, 75, 75, 75, 63, 75], 900, 'air');
+    const result = analyze([rest, ...OPTIONS]) as Analysis & { standing: { verdict: string } };
+    expect(result.standing.verdict).toBe('agrees');
+    expect(result.refusals.map((r) => r.code)).toContain('NOT_RUNNING');
+  });
+
   it('names a word that is in no list', () => {
     expect(() => analyze([low, ...OPTIONS, '--observed', 'ghosts'])).toThrow("cannot be 'ghosts'");
     expect(() => analyze([low, ...OPTIONS, '--airflow', '12'])).toThrow('1000cfm');
