@@ -1,4 +1,4 @@
-import { channelRow, type ChannelKey } from '../../core/stream/channels.ts';
+import { CHANNEL_KEYS, channelRow, type ChannelKey } from '../../core/stream/channels.ts';
 import type { Sample } from '../../core/stream/sample.ts';
 import { fromSI, toSI, type Quantity, type UnitSymbol } from '../../core/units/symbols.ts';
 
@@ -59,8 +59,8 @@ export function valueInUnit(si: number, unit: UnitSymbol, atmosphere_Pa: number)
 }
 
 /**
- * Writes samples as a table: one row for each run of equal times, one column a channel, gaps and
- * absent values empty. A channel that speaks twice at one time gets a row for each.
+ * Writes samples as a table: one row for each run of equal times, one column a channel in
+ * the order of the channel table, gaps and absent values empty. A channel that speaks twice at one time gets a row for each.
  *
  * @param samples in order of time
  * @param gauge which channels are written as gauge pressure in customary units, and the atmosphere
@@ -91,7 +91,7 @@ export function writeCsv(
       rows.push({ t: sample.t, cells: new Map([[sample.channel, text]]) });
     }
   }
-  const order = [...channels];
+  const order = CHANNEL_KEYS.filter((channel) => channels.has(channel));
   const header = ['time[s]', ...order.map((channel) => `${channel}[${unitOf(channel)}]`)];
   const lines = rows.map((row) =>
     [String(row.t), ...order.map((channel) => row.cells.get(channel) ?? '')].join(','),
