@@ -212,7 +212,7 @@ describe('the ipc adapter', () => {
 });
 
 describe('the socket client', () => {
-  it('fails waiting calls when the host goes, says so once and joins again by itself', async () => {
+  it('fails waiting calls when the host goes, and says so once', async () => {
     const the = program();
     let open = (): void => undefined;
     the.handlers.handle('job.close', async () => {
