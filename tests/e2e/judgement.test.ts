@@ -1,0 +1,65 @@
+import { AxeBuilder } from '@axe-core/playwright';
+import { afterAll, afterEach, describe, expect, it } from 'vitest';
+import { say } from '../../electron/bridge/errors.ts';
+import type { Bridge } from '../../electron/bridge/client.ts';
+import type { CommandArgs, CommandName, CommandResults } from '../../electron/bridge/commands.ts';
+import { testJob } from '../support/job.ts';
+import { closeBrowser, connect, openPage, startHost, until, type Host } from './harness.ts';
+
+const hosts: Host[] = [];
+afterEach(async () => {
+  for (const host of hosts.splice(0)) await host.stop();
+});
+afterAll(closeBrowser);
+
+async function must<C extends CommandName>(
+  bridge: Bridge,
+  name: C,
+  args: CommandArgs<C>,
+): Promise<CommandResults[C]> {
+  const result = await bridge.call(name, args);
+  if (!result.ok) throw new Error(`${name}: ${say(result.error)}`);
+  return result.value;
+}
+
+/** A host that plays a scenario until it has settled. */
+async function settled(scenario: string): Promise<{ host: Host; bridge: Bridge }> {
+  const host = await startHost();
+  hosts.push(host);
+  const bridge = connect(host);
+  await must(bridge, 'job.create', testJob());
+  const source = { kind: 'simulated', scenario, speed: 1000 } as const;
+  await must(bridge, 'session.start', { source });
+  await until(async () => {
+    const view = await must(bridge, 'session.current', { role: 'live' });
+    return view?.units[0]?.state.steadiness.state === 'settled';
+  }, 'the unit to settle');
+  await must(bridge, 'playback.pause', { role: 'live' });
+  return { host, bridge };
+}
+
+describe('the judgement of what stands on the screen', () => {
+  it('says what stands in the way, ranks suspects, takes the outcome of a check, and is written down', async () => {
+    const { host, bridge } = await settled('low-charge');
+    const { page, problems, close } = await openPage(host);
+    await page.getByRole('button', { name: 'What do they say?' }).first().click();
+    const sheet = page.getByRole('dialog');
+    await sheet.getByText('Against the targets').waitFor();
+    expect(await sheet.textContent()).toContain('Too little refrigerant');
+    expect(await sheet.getByRole('list', { name: 'Checks made' }).count()).toBe(0);
+    await sheet.getByRole('group', { name: 'What came out' }).getByRole('button').last().click();
+    expect(await sheet.getByRole('list', { name: 'Checks made' }).count()).toBe(1);
+    const axe = await new AxeBuilder({ page }).include('dialog').analyze();
+    expect(axe.violations.map((v) => v.id)).toEqual([]);
+    await sheet.getByRole('button', { name: 'Write it down' }).click();
+    const note = await until(async () => {
+      const job = await must(bridge, 'job.current', {});
+      return job?.notes[0] ?? null;
+    }, 'the note');
+    expect(note.text).toContain('Suspects:');
+    await page.keyboard.press('Escape');
+    await sheet.waitFor({ state: 'detached' });
+    expect(problems()).toEqual([]);
+    await close();
+  });
+});
