@@ -30,7 +30,6 @@ if (!existsSync(installed) || readFileSync(installed, 'utf8') !== wanted) {
   run(python, ['-m', 'pip', 'install', '--quiet', '-r', requirements]);
   writeFileSync(installed, wanted);
 }
-run(process.execPath, ['node_modules/electron-vite/bin/electron-vite.js', 'build']);
 run(process.execPath, ['--import', 'tsx', '--expose-gc', 'tests/radio/fuzz.ts']);
 run(
   process.execPath,

@@ -11,17 +11,18 @@ import { forkSpawner } from '../../electron/radio/spawner.ts';
 import { createServices, type Services } from '../../electron/services/app.ts';
 import { PASCAL_PER_PSI } from '../../core/units/pressure.ts';
 import { ensureBrowser, launch } from '../e2e/browser.ts';
+import { buildProgram, type BuiltProgram } from '../e2e/program.ts';
 import { sleep, until } from './rig.ts';
 import { World } from './world.ts';
 
 /*
  * The whole program, from a virtual sensor of another Bluetooth stack to the screen in a real
- * browser and to the recording. The screens are those in out/renderer (`npm run build`).
+ * browser and to the recording. The screens are built for this test alone.
  */
-const ROOT = join(import.meta.dirname, '../..');
 const SCREENSHOT = process.env['RADIO_SCREENSHOT'] ?? '';
 
 let world: World;
+let program: BuiltProgram;
 let services: Services;
 let host: LoopbackHost;
 let browser: Browser;
@@ -30,18 +31,19 @@ let home: string;
 const problems: string[] = [];
 
 beforeAll(async () => {
+  program = buildProgram();
   world = await World.start(process.env['RADIO_PYTHON'] ?? '');
   process.env['CONTROLLER_PORT'] = String(world.port);
   home = mkdtempSync(join(tmpdir(), 'radio-screen-'));
   services = createServices({
     host: 'loopback',
-    root: ROOT,
+    root: program.root,
     env: { STILLPOINT_HOME: home },
     spawnRadio: (log) => forkSpawner(join(import.meta.dirname, 'bumble-worker.ts'), log),
   });
   host = await startLoopback({
     ...services,
-    files: listStaticFiles(join(ROOT, 'out/renderer')),
+    files: listStaticFiles(join(program.root, 'out/renderer')),
     report: (what, error) => problems.push(`${what}: ${String(error)}`),
   });
   await call('job.create', {
@@ -65,6 +67,7 @@ afterAll(async () => {
   await services.close();
   await host.close();
   await world.stop();
+  program.remove();
   rmSync(home, { recursive: true });
 });
 
