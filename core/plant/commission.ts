@@ -79,7 +79,7 @@ function search(spec: UnitSpec, id: RefrigerantId, design: UnitDesign): Commissi
   const guess: Commissioned = {
     charge_kg: 2.6 * k + design.liquidLine_m3 * 1000,
     valve: {
-      spring_K: spec.metering.kind === 'eev' ? spec.nameplate.superheat_K : 2.5,
+      spring_K: spec.metering.kind === 'eev' ? spec.nameplate.superheat_K - 1.2 : 0,
       area_m2: design.valveArea_m2,
     },
   };
@@ -98,8 +98,8 @@ function search(spec: UnitSpec, id: RefrigerantId, design: UnitDesign): Commissi
     plant.addCharge(3e-4 * k * less);
     const error = Math.max(Math.min(now.superheat - spec.nameplate.superheat_K, 4), -4);
     if (spec.metering.kind === 'fixed') plant.valve.area_m2 *= 1 + 1.5e-4 * error;
-    else if (spec.metering.kind === 'txv') plant.valve.spring_K -= 2e-3 * error;
-    metFor = Math.abs(less) < 0.03 && Math.abs(error) < 0.03 && t > 1500 ? metFor + 1 : 0;
+    else plant.valve.spring_K -= 4e-3 * error;
+    metFor = Math.abs(less) < 0.04 && Math.abs(error) < 0.04 && t > 1200 ? metFor + 1 : 0;
   }
   return { charge_kg: plant.charge, valve: { ...plant.valve } };
 }

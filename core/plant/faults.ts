@@ -25,4 +25,4 @@ export function faultsAt(faults: readonly FaultSpec[], t: number, out: FaultLeve
 /** Share of the charge that is missing (negative) or too much at full severity. */
 export const CHARGE_AT_FULL = { lowCharge: -0.45, overcharge: 0.4 } as const;
 /** Foreign gas at full severity, mol per kg of charge. */
-export const GAS_AT_FULL = 0.11;
+export const GAS_AT_FULL = 0.15;

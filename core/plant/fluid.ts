@@ -38,7 +38,7 @@ const COLUMNS = 20;
 const T_NODES = 800;
 /** Superheats at which the vapour is sampled; the interface promises at least 80 K. */
 const VAPOUR_AT = [12, 38, 78] as const;
-const LIQUID_AT = [10, 35] as const;
+const LIQUID_AT = [8, 24] as const;
 /** Above this superheat the cubic is continued by its tangent. */
 const LINEAR_ABOVE = 90;
 

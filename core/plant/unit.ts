@@ -27,7 +27,7 @@ const HUNTING = 0.6;
 const STICKING = 0.1;
 const ORDINARY_PLAY = 0.002;
 /** Loss of condensing coefficient by the share of foreign gas (strong already at a few per cent; from memory). */
-const FOREIGN_HINDRANCE = 25;
+const FOREIGN_HINDRANCE = 60;
 /** A heat pump meters heating through its own, smaller device. */
 const HEATING_VALVE = 0.6;
 const GAS_CONSTANT = 8.314462618;
