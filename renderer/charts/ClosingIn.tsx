@@ -270,7 +270,7 @@ function Forecast(p: {
         y={y + 18}
         textAnchor={at > limit - 60 ? 'end' : 'middle'}
       >
-        {`+${durationText(timeLeft.seconds)}`}
+        {timeLeft.seconds < 10 ? 'soon' : `+${durationText(timeLeft.seconds)}`}
       </text>
     </g>
   );

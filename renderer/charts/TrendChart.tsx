@@ -70,6 +70,7 @@ export const TrendChart = memo(function TrendChart(props: TrendChartProps): Reac
               dataKey={(row: { values: (number | null)[] }) => row.values[i] ?? null}
               name={key}
               dot={false}
+              activeDot={false}
               isAnimationActive={false}
               connectNulls={false}
               stroke={channelStyle(key).color}

@@ -1,6 +1,7 @@
 import { useCallback, useEffect, useId, useState, type ReactNode } from 'react';
 import { say } from '../../electron/bridge/errors.ts';
 import type { JobRow } from '../../electron/bridge/views.ts';
+import { DEFER } from '../app/cautions.ts';
 import { dateText } from '../app/format.ts';
 import { notify, put } from '../store/store.ts';
 import { useApp, useCommand, useServices } from '../store/context.ts';
@@ -17,15 +18,29 @@ export function JobPicker(): ReactNode {
       <div className="page">
         <header className="start-head">
           <h1>Which job?</h1>
-          <div className="start-actions">
+          <p>Watch a circuit come to rest, read it when it is still, keep the evidence. {DEFER}</p>
+        </header>
+        <ul className="ways">
+          <li className="sheet">
+            <h2>A new call</h2>
+            <p>The site, the complaint, the first unit with its nameplate.</p>
             <button type="button" className="primary" onClick={() => setCreating(true)}>
               New job
             </button>
+          </li>
+          <li className="sheet">
+            <h2>Look around</h2>
+            <p>A simulated unit in a job of its own, marked SIMULATED everywhere.</p>
             <DemonstrationButton />
+          </li>
+          <li className="sheet">
+            <h2>A colleague’s job</h2>
+            <p>A job file from another machine, to review or to go on with.</p>
             <ImportButton onDone={refresh} />
-          </div>
-        </header>
-        {rows !== null && rows.length === 0 ? <Welcome /> : <JobTable rows={rows ?? []} />}
+          </li>
+        </ul>
+        <h2 className="start-list">On this machine</h2>
+        {rows !== null && rows.length === 0 ? <p>No jobs yet.</p> : <JobTable rows={rows ?? []} />}
         <p className="muted">Jobs are kept in {folder}</p>
       </div>
       {creating && <CreateJob onClose={() => setCreating(false)} />}
@@ -41,18 +56,6 @@ function useJobs(): { readonly rows: readonly JobRow[] | null; readonly refresh:
   }, [command]);
   useEffect(refresh, [refresh]);
   return { rows, refresh };
-}
-
-function Welcome(): ReactNode {
-  return (
-    <section className="sheet welcome">
-      <h2>No jobs yet</h2>
-      <p>
-        A job is one call at one site: its units, what was watched, what was found. Create one, or
-        take a look with a simulated unit first.
-      </p>
-    </section>
-  );
 }
 
 function JobTable({ rows }: { readonly rows: readonly JobRow[] }): ReactNode {
@@ -113,7 +116,7 @@ function DemonstrationButton(): ReactNode {
   };
   return (
     <button type="button" onClick={() => void create()}>
-      Look around with a simulated unit
+      Watch a simulated unit
     </button>
   );
 }
@@ -132,7 +135,7 @@ function ImportButton({ onDone }: { readonly onDone: () => void }): ReactNode {
   };
   return (
     <div className="import">
-      <label htmlFor={id}>Bring a job file from elsewhere</label>
+      <label htmlFor={id}>Job file</label>
       <input
         id={id}
         type="file"

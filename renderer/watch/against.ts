@@ -8,6 +8,8 @@ import { differenceText, type UnitSystem } from '../app/format.ts';
 export function againstTarget(reading: Reading, target: number, system: UnitSystem): string {
   const off = reading.value - target;
   const size = differenceText(Math.abs(off), system);
-  if (Math.abs(off) <= reading.u) return `${size} from it, inside ±`;
-  return off > 0 ? `${size} above it` : `${size} below it`;
+  const side = off > 0 ? 'above' : 'below';
+  return Math.abs(off) <= reading.u
+    ? `${size} ${side}, covered by its ±`
+    : `${size} ${side} target`;
 }

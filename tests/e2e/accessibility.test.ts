@@ -1,0 +1,108 @@
+import { AxeBuilder } from '@axe-core/playwright';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Page } from 'playwright-core';
+import { closeBrowser, openPage, startHost, type Host, type OpenPage } from './harness.ts';
+import { createJob, goTo, openDemonstration, startScenario, waitForState } from './steps.ts';
+
+/** WCAG 2.2 AA as far as a machine can tell (axe-core), on every screen and both themes. */
+let host: Host;
+let open: OpenPage;
+let page: Page;
+beforeAll(async () => {
+  host = await startHost();
+  open = await openPage(host);
+  page = open.page;
+});
+afterAll(async () => {
+  await open.close();
+  await closeBrowser();
+  await host.stop();
+});
+
+async function faults(): Promise<readonly string[]> {
+  const { violations } = await new AxeBuilder({ page })
+    .withTags(['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'])
+    .analyze();
+  return violations.flatMap((v) => v.nodes.map((n) => `${v.id}: ${n.html.slice(0, 120)}`));
+}
+
+async function inBothThemes(): Promise<readonly string[]> {
+  const found: string[] = [];
+  for (const theme of ['light', 'dark']) {
+    await page.evaluate((t) => (document.documentElement.dataset['theme'] = t), theme);
+    found.push(...(await faults()).map((fault) => `${theme} ${fault}`));
+  }
+  await page.evaluate(() => (document.documentElement.dataset['theme'] = 'light'));
+  return found;
+}
+
+async function inDialog(button: string): Promise<readonly string[]> {
+  await page.getByRole('button', { name: button }).first().click();
+  await page.locator('dialog[open]').waitFor();
+  const found = await inBothThemes();
+  await page.keyboard.press('Escape');
+  await page.locator('dialog[open]').waitFor({ state: 'detached' });
+  return found;
+}
+
+describe('every screen', () => {
+  it('start, new job and settings', async () => {
+    await page.getByRole('heading', { name: 'Which job?' }).waitFor();
+    expect(await inBothThemes()).toEqual([]);
+    expect(await inDialog('New job')).toEqual([]);
+    expect(await inDialog('settings')).toEqual([]);
+  });
+
+  it('the choice of a source', async () => {
+    await openDemonstration(page);
+    expect(await inBothThemes()).toEqual([]);
+  });
+
+  it('Watch, while moving and when still', async () => {
+    await startScenario(page, 'Healthy start', 200);
+    await waitForState(page, 'Starting');
+    await page.getByRole('button', { name: 'Pause' }).click();
+    expect(await inBothThemes()).toEqual([]);
+    await page.getByRole('button', { name: 'Go on' }).click();
+    await waitForState(page, 'Still');
+    await page.getByRole('button', { name: 'Pause' }).click();
+    expect(await inBothThemes()).toEqual([]);
+    expect(await inDialog('What do they say?')).toEqual([]);
+    await page.keyboard.press('s');
+    await page.locator('.notice').first().waitFor();
+  });
+
+  it('Job with its dialogs', async () => {
+    await goTo(page, 'Job');
+    expect(await inBothThemes()).toEqual([]);
+    expect(await inDialog('Edit job')).toEqual([]);
+    expect(await inDialog('Edit unit')).toEqual([]);
+  });
+
+  it('Review with its dialogs', async () => {
+    await page.getByRole('button', { name: 'Stop session' }).click();
+    await goTo(page, 'Review');
+    expect(await inBothThemes()).toEqual([]);
+    await page.getByRole('button', { name: 'Replay' }).click();
+    await page.getByRole('region', { name: 'Playback' }).waitFor();
+    expect(await inBothThemes()).toEqual([]);
+    expect(await inDialog('Verify the record')).toEqual([]);
+    expect(await inDialog('Recompute otherwise')).toEqual([]);
+  });
+
+  it('Sensors', async () => {
+    await goTo(page, 'Sensors');
+    await page.getByRole('heading', { name: 'Sensors' }).waitFor();
+    expect(await inBothThemes()).toEqual([]);
+  });
+
+  it('typed readings', async () => {
+    await goTo(page, 'Job');
+    await page.getByRole('button', { name: 'Close job' }).click();
+    await createJob(page, 'Typed');
+    await goTo(page, 'Watch');
+    await page.getByRole('button', { name: 'Type readings' }).click();
+    await page.locator('.manual').waitFor();
+    expect(await inBothThemes()).toEqual([]);
+  });
+});

@@ -1,0 +1,92 @@
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Page } from 'playwright-core';
+import { closeBrowser, openPage, startHost, type Host, type OpenPage } from './harness.ts';
+import { openDemonstration, startScenario, waitForState } from './steps.ts';
+
+let host: Host;
+let open: OpenPage;
+let page: Page;
+beforeAll(async () => {
+  host = await startHost();
+  open = await openPage(host);
+  page = open.page;
+  await openDemonstration(page);
+});
+afterAll(async () => {
+  await open.close();
+  await closeBrowser();
+  await host.stop();
+});
+
+/** How far the page is larger than the window, px. */
+function beyond(): Promise<{ x: number; y: number }> {
+  return page.evaluate(() => ({
+    x: document.documentElement.scrollWidth - window.innerWidth,
+    y: document.documentElement.scrollHeight - window.innerHeight,
+  }));
+}
+
+/** Texts that stick out of the box they belong to. */
+function cutOff(): Promise<readonly string[]> {
+  const pairs = [
+    ['.slab', '.slab-word, .slab-left, .slab-reason'],
+    ['.big', '.big-digits, .big-pm, .big-against, header'],
+    ['.readouts', '.readout'],
+    ['.closing-list', 'li'],
+    ['.glance-foot', 'button'],
+  ];
+  return page.evaluate((boxes) => {
+    const out: string[] = [];
+    for (const [outer = '', inner = ''] of boxes) {
+      for (const box of document.querySelectorAll(outer)) {
+        const edge = box.getBoundingClientRect();
+        for (const part of box.querySelectorAll(inner)) {
+          const p = part.getBoundingClientRect();
+          const fits =
+            p.top >= edge.top - 3 &&
+            p.bottom <= edge.bottom + 3 &&
+            p.left >= edge.left - 3 &&
+            p.right <= edge.right + 3;
+          if (!fits) out.push(`${outer}: ${part.textContent}`);
+        }
+      }
+    }
+    return out;
+  }, pairs);
+}
+
+const SIZES = [
+  { width: 1366, height: 768 },
+  { width: 1920, height: 1080 },
+];
+
+describe.each([
+  ['one unit', 'Healthy start'],
+  ['two units', 'Twins, one with a restricted drier'],
+])('Watch with %s', (_, scenario) => {
+  it('fits the window without scrolling, nothing cut off', async () => {
+    await startScenario(page, scenario, 200);
+    await waitForState(page, 'Starting');
+    for (const size of SIZES) {
+      await page.setViewportSize(size);
+      await page.waitForTimeout(300);
+      expect(await beyond(), `${size.width} wide`).toEqual({ x: 0, y: 0 });
+      expect(await cutOff(), `${size.width} wide`).toEqual([]);
+    }
+    await waitForState(page, 'Still');
+    expect(await cutOff()).toEqual([]);
+    await page.setViewportSize({ width: 1366, height: 768 });
+    await page.waitForTimeout(300);
+    expect(await cutOff()).toEqual([]);
+  });
+
+  it('is readable at 200 % zoom: one column, no sideways scrolling', async () => {
+    await page.setViewportSize({ width: 683, height: 384 });
+    await page.waitForTimeout(300);
+    expect((await beyond()).x).toBe(0);
+    expect(await cutOff()).toEqual([]);
+    await page.setViewportSize({ width: 1366, height: 768 });
+    await page.getByRole('button', { name: 'Stop session' }).click();
+    await page.getByRole('heading', { name: 'What do you want to watch?' }).waitFor();
+  });
+});
