@@ -305,6 +305,40 @@ describe('trouble', () => {
     expect(rig.hub.sensor(MANIFOLD)?.link).toBe('connected');
   });
 
+  it('survives packets that the attribute protocol does not know, and so do the other sensors', async () => {
+    remember(rig, SCALE, { '181d/2a9d/1': 'scaleWeight' });
+    await startManifold();
+    await until('the scale', () => rig.hub.sensor(SCALE)?.battery_percent !== null);
+    // Cut notifications and indications, answers nobody asked for, an unknown opcode, nothing.
+    for (const hex of [
+      '1b',
+      '1b01',
+      '1d',
+      '1dff',
+      '01',
+      '0b',
+      '0900',
+      '05ff',
+      '11',
+      '7f',
+      'ff',
+      '',
+    ]) {
+      await world.order('manifold', 'att', { hex });
+    }
+    await sleep(0.5);
+    const count = rig.of('scaleWeight').length;
+    await until('the scale still heard', async () => {
+      await world.order('scale', 'send', { key: 'weight', hex: '00d007' });
+      return rig.of('scaleWeight').length > count;
+    });
+    await until('the manifold still heard', async () => {
+      await world.order('manifold', 'send', { key: 'pressure1', hex: le.u32(8_888_880) });
+      return last('suctionPressure')?.value === 888_888 + ATMOSPHERE;
+    });
+    expect(rig.hub.restarts).toBe(0);
+  });
+
   it('keeps channels with their sensors when a sensor turns its table round', async () => {
     await startManifold();
     await world.order('manifold', 'change');

@@ -29,6 +29,9 @@ async def obey(air: Air, sensors: dict, order: dict):
             return who.reads.get(order['key'], 0)
         case 'stream':
             await who.stream(order['hz'], order['count'])
+        case 'att':
+            # Whatever bytes, as a packet of the attribute protocol.
+            who.device.send_l2cap_pdu(who.connection.handle, 4, bytes.fromhex(order['hex']))
         case 'lose':
             air.lose(who.address)
         case 'vanish':
