@@ -5,6 +5,7 @@
  * it follow the mean of the coming minutes and the final value, each with its variance.
  */
 import { BLOCK_CAPACITY, type Blocks } from './blocks.ts';
+import { CHECK_S } from './track-record.ts';
 import { backward, dot, factor, forward } from './linear.ts';
 
 /** Time constants of the modes, s; the longest stands for slow drift of room and weather. */
@@ -15,10 +16,19 @@ const HARMONICS = 2;
 const MAX_TERMS = 1 + MODES + 2 * HARMONICS;
 
 /** Prior spread of each mode relative to the excursion seen. */
-const PRIOR = [1, 1, 1, 1, 0.7, 0.5, 0.4] as const;
+const PRIOR = [1, 1, 1, 0.7, 0.5, 0.4, 0.5] as const;
+/**
+ * ... but no more than so many times the least excursion: what is slow is driven by the room and
+ * the weather, not by the violence of the start.
+ */
+const CAP = [Infinity, 10, 5, 3, 2, 3, 8] as const;
+/** Age at which a block counts half, s. */
+const FADING = 600;
+/** Age up to which residuals count in the misfit, s. */
+const MISFIT_S = 300;
 /** Error of the model relative to the distance from the present level, and how long it lasts, s. */
-const MODEL_ERROR = 0.05;
-const MODEL_CORRELATION = 60;
+const MODEL_ERROR = 0.03;
+const MODEL_CORRELATION = 30;
 
 /** Shared between quantities: the basis at the blocks and over the two windows. */
 export interface Basis {
@@ -28,8 +38,9 @@ export interface Basis {
   /** Rows by block. */
   readonly rows: Float64Array;
   readonly edge: Float64Array;
-  /** Row of the mean over the coming horizon. */
+  /** Row of the mean over the coming horizon, and over the nearer time that is checked later. */
   readonly future: Float64Array;
+  readonly near: Float64Array;
   horizon: number;
   origin: number;
   period: number;
@@ -44,6 +55,7 @@ export function createBasis(): Basis {
     rows: new Float64Array(BLOCK_CAPACITY * MAX_TERMS),
     edge: new Float64Array(MODES),
     future: new Float64Array(MAX_TERMS),
+    near: new Float64Array(MAX_TERMS),
     horizon: 0,
     origin: 0,
     period: 0,
@@ -99,6 +111,7 @@ export function layBasis(basis: Basis, blocks: Blocks, horizon: number, period: 
   basis.now = end;
   basis.horizon = horizon;
   futureRow(end - origin, end - origin + horizon, basis.future);
+  futureRow(end - origin, end - origin + CHECK_S, basis.near);
 }
 
 /** What the fit says of one quantity. */
@@ -107,6 +120,9 @@ export interface Forecast {
   /** Mean over the coming horizon and its standard deviation, K. */
   future: number;
   futureSd: number;
+  /** Mean over the nearer time and its variance, for the track record. */
+  near: number;
+  nearVariance: number;
   /** Final value and its standard deviation, K. */
   final: number;
   finalSd: number;
@@ -123,6 +139,8 @@ export function createForecast(): Forecast {
     ok: false,
     future: 0,
     futureSd: 0,
+    near: 0,
+    nearVariance: 0,
     final: 0,
     finalSd: 0,
     misfit: 1,
@@ -186,13 +204,14 @@ export function fitApproach(
     const model = MODEL_ERROR * y;
     const variance =
       input.density / seconds + model * model * Math.max(1, MODEL_CORRELATION / seconds);
-    const w = 1 / variance;
+    const age = basis.now - (blocks.to[i] ?? 0);
+    const w = 1 / (variance * (1 + (age / FADING) ** 2));
     weights[i] = w;
     accumulate(basis.rows, i * terms, terms, w, y, matrix, right);
   }
   out.ok = used >= 4;
   if (!out.ok) return;
-  addPrior(matrix, terms, excursion);
+  addPrior(matrix, terms, excursion, input.leastExcursion);
   factor(matrix, terms);
   const c = out.coefficients;
   c.set(right);
@@ -222,10 +241,11 @@ function accumulate(
   }
 }
 
-function addPrior(matrix: Float64Array, terms: number, excursion: number): void {
+function addPrior(matrix: Float64Array, terms: number, excursion: number, least: number): void {
   for (let a = 0; a < terms; a += 1) {
     let spread = 100 * excursion; // the final value and the swing are left almost free
-    if (a > 0 && a <= MODES) spread = (PRIOR[a - 1] ?? 1) * excursion;
+    if (a > 0 && a <= MODES)
+      spread = Math.min((PRIOR[a - 1] ?? 1) * excursion, (CAP[a - 1] ?? 1) * least);
     else if (a > MODES) spread = 3 * excursion;
     matrix[a * terms + a] = (matrix[a * terms + a] ?? 0) + 1 / (spread * spread);
   }
@@ -252,6 +272,7 @@ function misfit(
     let r = (blocks.mean[i * nq + q] ?? 0) - level;
     for (let a = 0; a < terms; a += 1) r -= (c[a] ?? 0) * (basis.rows[i * terms + a] ?? 0);
     r *= Math.sqrt(w);
+    if (basis.now - (blocks.to[i] ?? 0) > MISFIT_S) continue;
     sum += r * r;
     lagged += r * before;
     before = r;
@@ -298,7 +319,7 @@ function residualDensity(
     }
   }
   if (n < 8) return NaN;
-  return Math.max(singles / (n - 2), pairs / Math.max(1, m - 1));
+  return Math.max(singles / (n - 4), pairs / Math.max(1, m - 1));
 }
 
 function predict(basis: Basis, out: Forecast, work: Workspace, level: number): void {
@@ -309,6 +330,10 @@ function predict(basis: Basis, out: Forecast, work: Workspace, level: number): v
   out.future = level + dot(column, out.coefficients, terms);
   forward(matrix, terms, column);
   out.futureSd = inflate * Math.sqrt(dot(column, column, terms));
+  column.set(basis.near);
+  out.near = level + dot(column, out.coefficients, terms);
+  forward(matrix, terms, column);
+  out.nearVariance = inflate * inflate * dot(column, column, terms);
   column.fill(0);
   column[0] = 1;
   out.final = level + (out.coefficients[0] ?? 0);

@@ -56,7 +56,7 @@ class Room {
   readonly #machine: Machine;
   readonly #sums: Float64Array;
   readonly #seconds: Float64Array;
-  readonly #quantum = (q: number): number => this.#noise[q]?.quantum() ?? 0;
+  readonly #flip = (q: number): number => this.#noise[q]?.digits.flip() ?? 0;
   #blockFrom = NaN;
   /** End and length of the frame the gates hold back. */
   #heldT = NaN;
@@ -80,7 +80,7 @@ class Room {
     const runs = this.#machine.running(frame);
     if (runs === 'began' || runs === 'stopped') this.#cut(frame.t - frame.dt);
     const evaluated = (runs === 'began' || runs === 'runs') && this.#take(frame);
-    const event = runs === 'runs' ? this.#steps.push(frame, this.#quantum) : null;
+    const event = runs === 'runs' ? this.#steps.push(frame, this.#flip) : null;
     if (event !== null) this.#cut(frame.t);
     this.#machine.frame(frame, evaluated, event);
   }
@@ -96,7 +96,7 @@ class Room {
     this.#gates.forEach((gate, q) => {
       const value = gate.push(frame.values[q] ?? NaN);
       if (first) return;
-      this.#noise[q]?.frame(value);
+      this.#noise[q]?.digits.push(value);
       if (Number.isNaN(value)) return;
       this.#sums[q] = (this.#sums[q] ?? 0) + value * this.#heldDt;
       this.#seconds[q] = (this.#seconds[q] ?? 0) + this.#heldDt;

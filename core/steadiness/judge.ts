@@ -14,12 +14,13 @@ import {
 import { meanOver, type Blocks } from './blocks.ts';
 import { forecastTimeLeft } from './time-left.ts';
 import { normalWithin } from './normal.ts';
+import { CHECK_S, TrackRecord } from './track-record.ts';
 import type { Noise } from './noise.ts';
 import { createSwingFinder, type Swing, type SwingFinder } from './swing.ts';
 import type { QuantitySpec, TimeLeft } from './types.ts';
 
 /** Candidate windows of the declared average, s. */
-const WINDOWS = [60, 90, 120, 180, 240, 360, 480] as const;
+const WINDOWS = [60, 120, 240, 480] as const;
 /** A longer window is preferred while its average is worse by no more than this (tolerances²). */
 const WINDOW_SLACK = 0.01;
 /** A swing smaller than this share of the tolerance is left to the noise. */
@@ -28,6 +29,12 @@ const LEAST_SWING = 0.3;
 const LEAST_BLOCKS = 6;
 /** The present level is the mean over this long, s. */
 const LEVEL_S = 45;
+/** By how much the noise may be larger than the residuals of a fit without a swing say. */
+const RESIDUAL_MARGIN = 1.5;
+/** What no fit can know of the next minutes, as a share of the tolerance (standard deviation). */
+const UNFORESEEN = 0.06;
+/** Variance below which a claim is not checked more finely, tolerances². */
+const LEAST_CLAIM = 4e-4;
 /** Least prior excursion, in tolerances: how far off rest anything may still be. */
 const EXCURSION_SEEN = 2;
 const EXCURSION_UNSEEN = 6;
@@ -80,12 +87,16 @@ export class Judge {
   #turn = 0;
   #seenStart = false;
   #period = 0;
+  readonly #record: TrackRecord;
+  readonly #density: Float64Array;
 
   constructor({ specs, horizon, blocks, noise }: Parts) {
     this.#specs = specs;
     this.#horizon = horizon;
     this.#blocks = blocks;
     this.#noise = noise;
+    this.#record = new TrackRecord(specs.length);
+    this.#density = new Float64Array(specs.length);
     this.#forecasts = specs.map(() => createForecast());
     this.#finders = specs.map(() => createSwingFinder());
     this.judgements = specs.map(() => ({
@@ -148,6 +159,7 @@ export class Judge {
     if (this.#blocks.size < 2) return;
     this.#lookForSwing();
     this.#fit(now);
+    this.#checkRecord(now);
     this.#chooseWindow(now);
     this.#weigh();
   }
@@ -157,6 +169,7 @@ export class Judge {
     this.#ready = false;
     this.#window = null;
     this.#period = 0;
+    this.#record.clear();
     for (const finder of this.#finders) finder.clear();
     for (const judgement of this.judgements) {
       judgement.swing = null;
@@ -203,11 +216,27 @@ export class Judge {
       if (level === null) return;
       const leastExcursion = (this.#seenStart ? EXCURSION_SEEN : EXCURSION_UNSEEN) * spec.tolerance;
       const apart = this.#noise[q]?.density() ?? 0;
-      // Second differences count a swing as noise; beside a fitted swing its residuals do not.
-      const seen = this.#period > 0 && f.residual < apart ? f.residual : apart;
+      // Second differences count a swing and the first rush as noise; the residuals of the last
+      // fit do not, but it may have followed some of the noise.
+      const beside = (this.#period > 0 ? 1 : RESIDUAL_MARGIN) * f.residual;
+      const seen = beside < apart ? beside : apart;
       const density = Math.max(seen, 1e-4 * spec.tolerance ** 2);
+      this.#density[q] = density;
       const input = { quantity: q, density, level, leastExcursion };
       fitApproach(this.#basis, this.#blocks, input, this.#work, f);
+    });
+  }
+
+  /** Holds earlier forecasts against what came, and notes the present one. */
+  #checkRecord(now: number): void {
+    this.#record.check(now, (q, from, to) => meanOver(this.#blocks, q, from, to));
+    if (!this.#record.due(now)) return;
+    this.#record.note(now, (q) => {
+      const f = this.#forecasts[q];
+      const tolerance = this.#specs[q]?.tolerance ?? 1;
+      if (f?.ok !== true) return { mean: NaN, variance: 1 };
+      const noise = (this.#density[q] ?? 0) / CHECK_S + LEAST_CLAIM * tolerance * tolerance;
+      return { mean: f.near, variance: f.nearVariance + noise };
     });
   }
 
@@ -241,7 +270,9 @@ export class Judge {
         return;
       }
       j.drift = f.future - mean;
-      j.driftSd = Math.sqrt(f.futureSd ** 2 + (this.#noise[q]?.rounding() ?? 0));
+      const claimed = this.#record.factor(q) * f.futureSd;
+      const rounding = this.#noise[q]?.rounding() ?? 0;
+      j.driftSd = Math.sqrt(claimed ** 2 + rounding + (UNFORESEEN * spec.tolerance) ** 2);
       j.heading = f.final;
       j.headingSd = f.finalSd;
       j.probability = normalWithin(j.drift, j.driftSd, spec.tolerance);

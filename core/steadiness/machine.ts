@@ -24,7 +24,7 @@ export interface Event {
 }
 
 /** Confidence asked for before anything is called settled, and below which it is no longer. */
-const ENTER = 0.97;
+const ENTER = 0.9;
 const LEAVE = 0.5;
 /** Evaluations (about 5 s each) in a row that must agree. */
 const ENTER_TIMES = 2;

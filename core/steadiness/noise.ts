@@ -3,6 +3,7 @@
  * and slope (Hadamard variance). Taken at several block lengths, so that noise that is correlated
  * in time is not averaged away faster than it really averages.
  */
+import { createDigits, type Digits } from './digits.ts';
 
 /** Block lengths looked at, in base blocks. */
 const SCALES = [1, 2, 4, 8] as const;
@@ -10,110 +11,84 @@ const SCALES = [1, 2, 4, 8] as const;
 const RING = 3 * 8 + 1;
 /** Base blocks over which the noise is remembered, by scale. */
 const MEMORY = [36, 36, 48, 72] as const;
-/** A squared second difference counts at most as this multiple of its mean: motion is not noise. */
-const CLIP = 10;
-/** Share of repeated values from which a quantity counts as quantised (or its sensor as slow). */
-const REPEAT_SHARE = 0.25;
+/** Median of the square of a standard normal variable. */
+const MEDIAN_OF_SQUARE = 0.455;
+/** Least relative step of the running median. */
+const LEAST_STEP = 0.06;
 
-export interface Noise {
-  /** Takes a frame's value (NaN is skipped). */
-  frame(value: number): void;
-  /** Takes a base block's mean and its seconds with a value. */
-  block(mean: number, seconds: number): void;
-  /** Noise density S, K²·s: a mean over T seconds has variance S / T. */
-  density(): number;
-  /** Step of the quantisation seen in the data, K; 0 where none is seen. */
-  quantum(): number;
-  /** Variance of what averaging cannot remove: the rounding of a quantised value, K². */
-  rounding(): number;
-  /** The next second differences span a jump: forget the ring, keep what was learnt. */
-  cut(): void;
+/** Creates a fresh noise estimate. */
+export function createNoise(): Noise {
+  return new Noise();
 }
 
-/** A fresh noise estimate. */
-export function createNoise(): Noise {
-  const ring = new Float64Array(RING); // running sums of base block means
-  const variance = new Float64Array(SCALES.length); // of a block mean at each scale
-  const counts = new Float64Array(SCALES.length);
-  let blocks = 0;
-  let blockSeconds = 0;
-  let last = NaN;
-  let repeats = 0;
-  let jump = 0;
-  let jumps = 0;
+export class Noise {
+  /** What the last digits of the values say of rounding. */
+  readonly digits: Digits = createDigits();
+  readonly #ring = new Float64Array(RING); // running sums of base block means
+  readonly #variance = new Float64Array(SCALES.length); // of a block mean at each scale
+  readonly #counts = new Float64Array(SCALES.length);
+  #blocks = 0;
+  #blockSeconds = 0;
 
-  const cumulative = (back: number): number => ring[(blocks - back + 10 * RING) % RING] ?? 0;
+  /** Takes a base block's mean and its seconds with a value. */
+  block(mean: number, seconds: number): void {
+    if (!(seconds > 0)) return;
+    this.#blockSeconds += (seconds - this.#blockSeconds) / Math.min(this.#blocks + 1, 20);
+    const before = this.#sum(0);
+    this.#blocks += 1;
+    this.#ring[this.#blocks % RING] = before + mean;
+    for (let s = 0; s < SCALES.length; s += 1) this.#update(s);
+  }
 
-  const update = (s: number): void => {
-    const m = SCALES[s] ?? 1;
-    if (blocks < 3 * m) return;
-    const c0 = cumulative(0);
-    const c1 = cumulative(m);
-    const c2 = cumulative(2 * m);
-    const c3 = cumulative(3 * m);
-    const d = (c0 - 3 * c1 + 3 * c2 - c3) / m;
-    const seen = counts[s] ?? 0;
-    const old = variance[s] ?? 0;
-    let v = (d * d) / 6;
-    // A longer scale starts from what the shorter one says of white noise.
-    if (seen === 0 && s > 0) {
-      variance[s] = (variance[s - 1] ?? 0) / 2;
-      counts[s] = 4;
-      return;
-    }
-    if (seen > 3) v = Math.min(v, CLIP * old + 1e-9);
-    const n = Math.min(seen + 1, MEMORY[s] ?? 36);
-    variance[s] = old + (v - old) / n;
-    counts[s] = n;
-  };
-
-  const density = (): number => {
+  /** Noise density S, K²·s: a mean over T seconds has variance S / T. */
+  density(): number {
     let most = 0;
     for (let s = 0; s < SCALES.length; s += 1) {
-      if ((counts[s] ?? 0) === 0) continue;
-      most = Math.max(most, (variance[s] ?? 0) * (SCALES[s] ?? 1) * blockSeconds);
+      if ((this.#counts[s] ?? 0) === 0) continue;
+      most = Math.max(most, (this.#variance[s] ?? 0) * (SCALES[s] ?? 1) * this.#blockSeconds);
     }
     return most;
-  };
+  }
 
-  const quantum = (): number => (repeats > REPEAT_SHARE && jumps > 0 ? jump : 0);
+  /** Variance of what averaging cannot remove: the rounding of a quantised value, K². */
+  rounding(): number {
+    return this.digits.rounding((this.#variance[0] ?? 0) * this.#blockSeconds);
+  }
 
-  return {
-    frame(value) {
-      if (Number.isNaN(value)) return;
-      if (!Number.isNaN(last)) {
-        const d = Math.abs(value - last);
-        const same = d < 1e-9;
-        repeats += ((same ? 1 : 0) - repeats) / 60;
-        if (!same) {
-          jumps = Math.min(jumps + 1, 20);
-          jump += (d - jump) / jumps;
-        }
-      }
-      last = value;
-    },
-    block(mean, seconds) {
-      if (!(seconds > 0)) return;
-      blockSeconds += (seconds - blockSeconds) / Math.min(blocks + 1, 20);
-      const before = cumulative(0);
-      blocks += 1;
-      ring[blocks % RING] = before + mean;
-      for (let s = 0; s < SCALES.length; s += 1) update(s);
-    },
-    density,
-    quantum,
-    rounding() {
-      const q = quantum();
-      if (q === 0) return 0;
-      // Noise wider than the step dithers the rounding away (first harmonic of its error).
-      const perFrame = (variance[0] ?? 0) * blockSeconds;
-      const spread = Math.max(0, perFrame - (q * q) / 12);
-      return ((q * q) / 12) * Math.exp((-4 * Math.PI * Math.PI * spread) / (q * q));
-    },
-    cut() {
-      blocks = 0;
-      ring.fill(0);
-      last = NaN;
-    },
-  };
+  /** The next second differences span a jump: forget the values, keep what was learnt. */
+  cut(): void {
+    this.#blocks = 0;
+    this.#ring.fill(0);
+    this.digits.cut();
+  }
+
+  /** Running sum of block means, so many blocks ago. */
+  #sum(back: number): number {
+    return this.#ring[(this.#blocks - back + 10 * RING) % RING] ?? 0;
+  }
+
+  #update(s: number): void {
+    const m = SCALES[s] ?? 1;
+    if (this.#blocks < 3 * m) return;
+    const d = (this.#sum(0) - 3 * this.#sum(m) + 3 * this.#sum(2 * m) - this.#sum(3 * m)) / m;
+    const seen = this.#counts[s] ?? 0;
+    const old = this.#variance[s] ?? 0;
+    const v = (d * d) / 6;
+    // A longer scale starts from what the shorter one says of white noise.
+    if (seen === 0 && s > 0) {
+      this.#variance[s] = (this.#variance[s - 1] ?? 0) / 2;
+      this.#counts[s] = 4;
+      return;
+    }
+    const n = Math.min(seen + 1, MEMORY[s] ?? 36);
+    this.#counts[s] = n;
+    this.#variance[s] =
+      seen < 3 ? old + (v - old) / n : towardsMedian(old, v, Math.max(LEAST_STEP, 0.5 / n));
+  }
+}
+
+/** A running median: what moves for a while is left behind faster than a mean would. */
+function towardsMedian(old: number, v: number, step: number): number {
+  if (v <= old * MEDIAN_OF_SQUARE) return old * (1 - step);
+  return Math.min(old * (1 + step), Math.max(old, v / MEDIAN_OF_SQUARE)) + 1e-9;
 }

@@ -4,8 +4,6 @@ export interface SineFit {
   /** Share of the movement about the line that the sine explains. */
   explained: number;
   amplitude: number;
-  /** Amplitude of the later half relative to the earlier half. */
-  ratio: number;
 }
 
 /** Terms of the fit: 1, time, cosine, sine. */
@@ -56,20 +54,37 @@ export class SineBins {
     this.#size = 0;
   }
 
+  /** Half of the range of the newest n bins, K. */
+  halfRange(n: number): number {
+    let low = Infinity;
+    let high = -Infinity;
+    for (let i = 1; i <= Math.min(n, this.#size); i += 1) {
+      const value = this.#values[(this.#head - i + this.capacity) % this.capacity] ?? NaN;
+      if (value < low) low = value;
+      if (value > high) high = value;
+    }
+    return (high - low) / 2;
+  }
+
   /** Fits a period (s) to the newest n bins; null where too many are empty. */
   fit(period: number, n: number): SineFit | null {
     const first = (this.#head - n + 2 * this.capacity) % this.capacity;
     const whole = this.#solve(period, first, n);
     if (whole === null) return null;
+    const x = (Math.PI * this.#span) / period;
+    const freedom = Math.max(1, n - TERMS) / Math.max(1, n - 2);
+    const explained = whole.line > 0 ? 1 - whole.rest / freedom / whole.line : 0;
+    return { explained, amplitude: (whole.amplitude * x) / Math.sin(x) };
+  }
+
+  /** Amplitude of the later half of the newest n bins relative to the earlier half. */
+  ratio(period: number, n: number): number {
+    const first = (this.#head - n + 2 * this.capacity) % this.capacity;
     const half = Math.floor(n / 2);
     const early = this.#solve(period, first, half);
     const late = this.#solve(period, (first + n - half) % this.capacity, half);
-    const ratio =
-      early === null || late === null ? 1 : late.amplitude / Math.max(early.amplitude, 1e-9);
-    const freedom = Math.max(1, n - TERMS) / Math.max(1, n - 2);
-    const explained = whole.line > 0 ? 1 - whole.rest / freedom / whole.line : 0;
-    const x = (Math.PI * this.#span) / period;
-    return { explained, amplitude: (whole.amplitude * x) / Math.sin(x), ratio };
+    if (early === null || late === null) return 1;
+    return late.amplitude / Math.max(early.amplitude, 1e-9);
   }
 
   #solve(period: number, first: number, n: number): Solution | null {
@@ -82,15 +97,23 @@ export class SineBins {
     let total = 0;
     let used = 0;
     let offset = NaN;
+    const turnCos = Math.cos(step);
+    const turnSin = Math.sin(step);
+    let cos = 1;
+    let sin = 0;
     for (let i = 0; i < n; i += 1) {
+      const c = cos;
+      const s = sin;
+      cos = c * turnCos - s * turnSin;
+      sin = s * turnCos + c * turnSin;
       const value = this.#values[(first + i) % this.capacity] ?? NaN;
       if (Number.isNaN(value)) continue;
       if (Number.isNaN(offset)) offset = value;
       const y = value - offset;
       row[0] = 1;
       row[1] = i / n - 0.5;
-      row[2] = Math.cos(step * i);
-      row[3] = Math.sin(step * i);
+      row[2] = c;
+      row[3] = s;
       for (let a = 0; a < TERMS; a += 1) {
         const ra = row[a] ?? 0;
         r[a] = (r[a] ?? 0) + ra * y;

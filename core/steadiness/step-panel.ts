@@ -3,17 +3,17 @@ import { createStepWatch } from './step.ts';
 import type { Frame, QuantitySpec } from './types.ts';
 
 /** Times the usual error at which one quantity alone, or all together, speak of a step. */
-const ALONE = 7;
-const TOGETHER = 4.5;
+const ALONE = 8;
+const TOGETHER = 5;
 /** No single quantity counts for more than this in the sum of all. */
 const MOST = 12;
 /** A step smaller than this share of the tolerance is not worth a word. */
-const LEAST_SHARE = 0.5;
+const LEAST_SHARE = 0.9;
 
 /** The step watches of all quantities: one alone may call, or several together. */
 export interface StepPanel {
   /** Takes a frame; tells of a step when one is seen. */
-  push(frame: Frame, quantum: (q: number) => number): Event | null;
+  push(frame: Frame, flip: (q: number) => number): Event | null;
   /** Forgets the values, keeps the yardsticks. */
   cut(): void;
 }
@@ -22,12 +22,12 @@ export interface StepPanel {
 export function createStepPanel(specs: readonly QuantitySpec[]): StepPanel {
   const watches = specs.map((spec) => createStepWatch(0.06 * spec.tolerance));
   return {
-    push(frame, quantum) {
+    push(frame, flip) {
       let worst = -1;
       let most = 0;
       let square = 0;
       watches.forEach((watch, q) => {
-        watch.push(frame.t, frame.dt, frame.values[q] ?? NaN, quantum(q));
+        watch.push(frame.t, frame.dt, frame.values[q] ?? NaN, flip(q));
         const surprise = Math.min(MOST, Math.abs(watch.surprise()));
         square += surprise * surprise;
         const material = Math.abs(watch.size()) > LEAST_SHARE * (specs[q]?.tolerance ?? 1);

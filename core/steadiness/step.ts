@@ -7,19 +7,23 @@
 
 const RING = 64;
 /** The newest stretch, s (at least two frames). */
-const FRESH_S = 4;
+const FRESH_S = 5;
+/** Values of the newest stretch that are looked at. */
+const MOST_FRESH = 8;
 /** Left out between the stretches: a sluggish sensor is already moving there. */
 const GUARD_S = 4;
 /** The stretch before, s (at least four frames). */
 const BASE_S = 32;
 /** A flip of the last digit of a quantised value is no surprise. */
-const QUANTUM_SHARE = 0.25;
+const FLIP_SHARE = 0.2;
+/** Share of the slope of the stretch before that is taken to go on. */
+const SLOPE_SHARE = 0.7;
 /** Seconds over which the usual error is remembered. */
 const MEMORY_S = 150;
 
 export interface StepWatch {
   /** Takes a frame; NaN is skipped. */
-  push(t: number, dt: number, value: number, quantum: number): void;
+  push(t: number, dt: number, value: number, flip: number): void;
   /** Error of the last comparison relative to the usual one; 0 while it cannot be told. */
   surprise(): number;
   /** The last comparison's error, K. */
@@ -32,6 +36,7 @@ export interface StepWatch {
 export function createStepWatch(floor: number): StepWatch {
   const times = new Float64Array(RING);
   const values = new Float64Array(RING);
+  const newest = new Float64Array(MOST_FRESH);
   let head = 0;
   let size = 0;
   let usual = NaN;
@@ -39,12 +44,11 @@ export function createStepWatch(floor: number): StepWatch {
   let error = 0;
   let ratio = 0;
 
-  /** Mean of the newest stretch minus the line through the one before; NaN without enough. */
+  /** Median of the newest stretch minus the line through the one before; NaN without enough. */
   const compare = (now: number, dt: number): number => {
     const fresh = Math.max(FRESH_S, 2 * dt) - 1e-6;
     const guard = fresh + Math.max(GUARD_S, dt);
     const oldest = guard + Math.max(BASE_S, 5 * dt);
-    let freshSum = 0;
     let freshAge = 0;
     let freshN = 0;
     let n = 0;
@@ -57,7 +61,7 @@ export function createStepWatch(floor: number): StepWatch {
       const age = now - (times[at] ?? 0);
       const y = values[at] ?? 0;
       if (age < fresh) {
-        freshSum += y;
+        newest[freshN % MOST_FRESH] = y;
         freshAge += age;
         freshN += 1;
       } else if (age >= guard && age <= oldest) {
@@ -70,13 +74,13 @@ export function createStepWatch(floor: number): StepWatch {
     }
     if (freshN < 2 || n < 4) return NaN;
     const spread = sxx - (sx * sx) / n;
-    // Half of the slope: a line drawn through noise or the flank of a swing overshoots.
-    const slope = spread > 0 ? (0.7 * (sxy - (sx * sy) / n)) / spread : 0;
-    return freshSum / freshN - (sy / n + slope * (freshAge / freshN - sx / n));
+    // Not the whole slope: a line drawn through noise or the flank of a swing overshoots.
+    const slope = spread > 0 ? (SLOPE_SHARE * (sxy - (sx * sy) / n)) / spread : 0;
+    return typical(newest, freshN, sy / n + slope * (freshAge / freshN - sx / n));
   };
 
   return {
-    push(t, dt, value, quantum) {
+    push(t, dt, value, flip) {
       if (Number.isNaN(value)) return;
       times[head] = t;
       values[head] = value;
@@ -91,7 +95,7 @@ export function createStepWatch(floor: number): StepWatch {
       const magnitude = Math.abs(e);
       if (Number.isNaN(usual)) usual = magnitude;
       error = e;
-      ratio = learnt >= 20 ? e / Math.max(usual, floor, QUANTUM_SHARE * quantum) : 0;
+      ratio = learnt >= 20 ? e / Math.max(usual, floor, FLIP_SHARE * flip) : 0;
       const gain = Math.max(dt / MEMORY_S, dt / (learnt + dt));
       usual += Math.min(1, gain) * (Math.min(magnitude, 3 * Math.max(usual, floor)) - usual);
       learnt = Math.min(learnt + dt, MEMORY_S);
@@ -104,4 +108,17 @@ export function createStepWatch(floor: number): StepWatch {
       ratio = 0;
     },
   };
+}
+
+/** How far the newest stretch lies off a value: its median, or the nearer one of two. */
+function typical(newest: Float64Array, count: number, expected: number): number {
+  const a = (newest[0] ?? 0) - expected;
+  const b = (newest[1] ?? 0) - expected;
+  if (count === 2) {
+    if (a * b <= 0) return 0;
+    return Math.abs(a) < Math.abs(b) ? a : b;
+  }
+  const m = Math.min(count, MOST_FRESH);
+  newest.subarray(0, m).sort();
+  return ((newest[(m - 1) >> 1] ?? 0) + (newest[m >> 1] ?? 0)) / 2 - expected;
 }

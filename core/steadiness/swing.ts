@@ -50,14 +50,21 @@ export function createSwingFinder(): SwingFinder {
   let held = 0;
   let heldSpan = 0;
 
-  const fitAt = (period: number): SineFit | null => {
-    const bins = period < COARSE_FROM_S ? fine : coarse;
+  const binsFor = (period: number): SineBins => (period < COARSE_FROM_S ? fine : coarse);
+
+  /** Bins to be looked at for a period; 0 while too little was seen. */
+  const lengthFor = (period: number): number => {
+    const bins = binsFor(period);
     const span = bins.span;
-    if (!(span > 0) || period < 3.2 * span) return null;
+    if (!(span > 0) || period < 3.2 * span) return 0;
     const length = Math.max(SEEN_SECONDS, Math.min(3.1 * period, span * bins.capacity));
     const n = Math.min(bins.size, Math.round(length / span));
-    if (n * span < SEEN_PERIODS * period || n * span < SEEN_SECONDS * 0.95) return null;
-    return bins.fit(period, n);
+    return n * span < Math.max(SEEN_PERIODS * period, SEEN_SECONDS * 0.95) ? 0 : n;
+  };
+
+  const fitAt = (period: number): SineFit | null => {
+    const n = lengthFor(period);
+    return n === 0 ? null : binsFor(period).fit(period, n);
   };
 
   return {
@@ -77,6 +84,8 @@ export function createSwingFinder(): SwingFinder {
       }
     },
     search(leastAmplitude) {
+      const range = Math.max(fine.halfRange(FINE), coarse.halfRange(COARSE));
+      if (!(range >= 0.9 * leastAmplitude)) return null;
       let best: SineFit | null = null;
       let bestPeriod = 0;
       let shorter = 0; // explained one rung below the best, for interpolation
@@ -94,7 +103,8 @@ export function createSwingFinder(): SwingFinder {
         previous = explained;
       }
       if (best === null || best.explained < EXPLAINED) return null;
-      if (best.amplitude < leastAmplitude || best.ratio < UNDAMPED) return null;
+      if (best.amplitude < leastAmplitude) return null;
+      if (binsFor(bestPeriod).ratio(bestPeriod, lengthFor(bestPeriod)) < UNDAMPED) return null;
       const refined = bestPeriod * LADDER ** vertex(shorter, best.explained, longer);
       return { amplitude: best.amplitude, period: refined, explained: best.explained };
     },

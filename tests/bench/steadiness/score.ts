@@ -170,7 +170,8 @@ function noteEvents(
     }
   }
   if (!verdict.disturbed || wasDisturbed || !wasStill) return;
-  const known = item.truth.events.some((e) => t >= e.at && t <= e.at + 180);
+  const edges = [...item.truth.events.map((e) => e.at), ...item.truth.runs.map((r) => r.to)];
+  const known = edges.some((at) => t >= at - 1 && t <= at + 180);
   if (!known) score.falseAlarms += 1;
 }
 
