@@ -69,7 +69,7 @@ export function judgeUnit(input: JudgementInput): JudgedUnit {
     ...targetRefusals,
   ];
   const evidence = weigh(input, conditions, targets, readable);
-  const diagnosis = conclude(evidence, input);
+  const diagnosis = heldBack(conclude(evidence, input), verdicts);
   const judgement = {
     conditions,
     refusals,
@@ -81,6 +81,18 @@ export function judgeUnit(input: JudgementInput): JudgedUnit {
     diagnosis,
   };
   return { judgement, evidence, readable };
+}
+
+/** From this probability of lying outside its limits on, a reading keeps a unit from "nothing wrong". */
+const OUTSIDE = 0.9;
+
+/** A unit with a reading outside its limits is not "nothing wrong", whatever the other readings say. */
+function heldBack(diagnosis: Diagnosis, verdicts: readonly VerdictRow[]): Diagnosis {
+  const outside = verdicts.some(
+    (v) => Math.max(v.probability.above, v.probability.below) >= OUTSIDE,
+  );
+  if (diagnosis.answer !== 'nothingWrong' || !outside) return diagnosis;
+  return { ...diagnosis, answer: 'cannotTell' };
 }
 
 function verdictsOf(input: JudgementInput, targets: readonly Target[]): VerdictRow[] {

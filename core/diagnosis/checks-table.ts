@@ -51,7 +51,7 @@ export const CHECKS = {
       cannotTell: [0.15, 0.85],
     },
     otherwise: [0.03, 0.97],
-    cautions: ['hotPipes'],
+    cautions: [],
   },
   filterStatic: {
     label: 'Filter, coil face, blower and static pressure',

@@ -107,7 +107,7 @@ function NextCheckPart(p: {
         Check next: {row.label} <small>about {row.minutes} min</small>
       </h4>
       <p>{row.instruction}</p>
-      <Cautions lines={cautionsFor(row.cautions)} />
+      {row.cautions.length > 0 && <Cautions lines={cautionsFor(row.cautions)} />}
       <div className="outcomes" role="group" aria-label="What came out">
         {Object.entries(row.outcomes).map(([outcome, text]) => (
           <button key={outcome} type="button" onClick={() => p.onOutcome({ check, outcome })}>

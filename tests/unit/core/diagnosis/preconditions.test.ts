@@ -33,6 +33,13 @@ describe('preconditions', () => {
     expect(judgement.diagnosis.answer).toBe('nothingWrong');
   });
 
+  it('does not call a unit healthy that has a reading outside its limits', () => {
+    const content = snapshotOf({ ...RIGHT, liquidLine: 104 });
+    const judgement = judge(right({ content }));
+    expect(judgement.verdicts.find((v) => v.quantity === 'subcooling')?.verdict).toBe('below');
+    expect(judgement.diagnosis.answer).not.toBe('nothingWrong');
+  });
+
   it('judges nothing while the state is not at rest', () => {
     for (const state of ['starting', 'moving', 'disturbed', 'idle', 'blind'] as const) {
       const judgement = judge(right({}, { state }));
