@@ -77,7 +77,7 @@ function search(spec: UnitSpec, id: RefrigerantId, design: UnitDesign): Commissi
   );
   const k = spec.designCapacity_W / 10_500;
   const guess: Commissioned = {
-    charge_kg: 2.6 * k + design.liquidLine_m3 * 1000,
+    charge_kg: (2.3e-3 * k + design.liquidLine_m3) * design.rhoLiquid_kg_m3,
     valve: {
       spring_K: spec.metering.kind === 'eev' ? spec.nameplate.superheat_K - 1.2 : 0,
       area_m2: design.valveArea_m2,

@@ -58,14 +58,14 @@ export class Control {
   private next = 0;
   private called = false;
   private fanSpeed = 1;
-  private powerBackAt = -1;
+  private powerBackAt = Number.NEGATIVE_INFINITY;
   private stoppedAt = -1e9;
-  private lockedUntil = -1;
+  private lockedUntil = Number.NEGATIVE_INFINITY;
   private lowFor = 0;
   private dropAt = Number.POSITIVE_INFINITY;
-  private dropUntil = -1;
+  private dropUntil = Number.NEGATIVE_INFINITY;
   private coldFor = 0;
-  private defrostFrom = -1;
+  private defrostFrom: number | null = null;
   private readonly doors: Spell[] = [];
   private readonly charges: Spell[] = [];
 
@@ -183,14 +183,14 @@ export class Control {
     const d = this.spec.defrost;
     const heating = this.spec.mode === 'heating';
     if (heating && o.compressor && !o.defrosting && w.tOutdoorCoil < 272) this.coldFor += dt;
-    if (heating && this.coldFor > d.every_s && called && this.defrostFrom < 0) this.defrostFrom = t;
-    if (this.defrostFrom < 0) return;
+    if (heating && this.coldFor > d.every_s && called) this.defrostFrom ??= t;
+    if (this.defrostFrom === null) return;
     const lasted = t - this.defrostFrom;
     const clear = heating
       ? w.tOutdoorCoil > d.endsAt_K || lasted > d.atMost_s
       : w.frostIndoor < 1e-4 && lasted > 30;
     if (clear) {
-      this.defrostFrom = -1;
+      this.defrostFrom = null;
       this.coldFor = 0;
       o.defrosting = false;
     } else {

@@ -37,6 +37,8 @@ export interface UnitDesign {
   readonly valveArea_m2: number;
   /** Saturation slope dT/dp at rating evaporation: turns spring settings from K to Pa. */
   readonly slope_K_Pa: number;
+  /** Liquid density at the rating point, kg/m3. */
+  readonly rhoLiquid_kg_m3: number;
   readonly liquidLine_m3: number;
   /** Vapour space between evaporator and compressor: suction line, accumulator, shell. */
   readonly suctionSpace_m3: number;
@@ -122,6 +124,7 @@ export function designUnit(spec: UnitSpec, fluid: PlantFluid): UnitDesign {
     flow_kg_s: flow,
     valveArea_m2: flow / Math.sqrt(2 * high.rhoLiquid * (high.p - choke)),
     slope_K_Pa: low.slope,
+    rhoLiquid_kg_m3: high.rhoLiquid,
     liquidLine_m3: lineArea(spec.lineSet.liquidDiameter_m) * spec.lineSet.length_m + 1.2e-4 * k,
     suctionSpace_m3:
       lineArea(spec.lineSet.suctionDiameter_m) * spec.lineSet.length_m + accumulator + 1.5e-3 * k,

@@ -1,10 +1,5 @@
 import { createRun, type ScenarioRun } from '../../core/plant/run.ts';
-import {
-  ScenarioSchema,
-  type FaultKind,
-  type Scenario,
-  type ScenarioInput,
-} from '../../core/plant/scenario.ts';
+import { ScenarioSchema, type FaultKind, type ScenarioInput } from '../../core/plant/scenario.ts';
 import type { SplitTruth } from '../../core/plant/truth.ts';
 
 type SplitInput = Extract<ScenarioInput, { kind: 'splitSystem' }>;
@@ -44,11 +39,6 @@ export function splitInput(
 /** Parses and starts a run. */
 export function play(input: ScenarioInput): ScenarioRun {
   return createRun(ScenarioSchema.parse(input));
-}
-
-/** A parsed scenario. */
-export function scenarioOf(input: ScenarioInput): Scenario {
-  return ScenarioSchema.parse(input);
 }
 
 /** Truth of a split unit. */

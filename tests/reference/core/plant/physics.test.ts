@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { REFRIGERANT_IDS } from '../../../../core/refrigerant/types.ts';
 import { refrigerant } from '../../../../core/refrigerant/refrigerants.ts';
 import { dewPoint } from '../../../../core/plant/psychro.ts';
 import { kelvin } from '../../../../core/units/brands.ts';
@@ -43,6 +44,26 @@ describe('conservation', () => {
     expect(x.capacity_W / x.compressorPower_W).toBeGreaterThan(3);
     expect(x.capacity_W / x.compressorPower_W).toBeLessThan(4.2);
   });
+});
+
+describe('a unit that starts settled', () => {
+  it.each(REFRIGERANT_IDS)(
+    '%s: is at its nameplate from the first second and stays there',
+    (id) => {
+      const run = play(
+        splitInput({ metering: { kind: 'fixed' }, initial: 'settled' }, { refrigerant: id }),
+      );
+      run.advanceTo(1);
+      const first = splitTruthOf(run);
+      run.advanceTo(240);
+      const later = splitTruthOf(run);
+      expect(first.running).toBe(true);
+      expect(Math.abs(first.superheat - 6.1)).toBeLessThan(0.5);
+      expect(Math.abs(first.subcooling - 5.6)).toBeLessThan(0.3);
+      expect(Math.abs(later.superheat - first.superheat)).toBeLessThan(0.3);
+      expect(Math.abs(later.energyResidual)).toBeLessThan(0.01);
+    },
+  );
 });
 
 describe('at rest', () => {
