@@ -1,6 +1,7 @@
 import { useEffect, useRef, useState, type ReactNode } from 'react';
 import { clockText } from '../app/format.ts';
-import { useApp, useCommand, type Command } from '../store/context.ts';
+import { useApp } from '../store/context.ts';
+import { useSteer, type Steer } from '../store/steer.ts';
 import type { Role } from '../store/store.ts';
 
 /** Speeds of replay, times real time. */
@@ -15,13 +16,13 @@ const SETTLE_MS = 120;
  * and minus change the speed.
  */
 export function PlaybackBar({ role }: { readonly role: Role }): ReactNode {
-  const command = useCommand();
+  const steer = useSteer(role);
   const position = useApp((s) => s[role]?.playback?.position ?? 0);
   const duration = useApp((s) => s[role]?.playback?.duration ?? null);
   const playing = useApp((s) => s[role]?.playback?.playing ?? false);
   const speed = useApp((s) => s[role]?.playback?.speed ?? 1);
   usePlaybackKeys(role);
-  const toggle = () => void command(playing ? 'playback.pause' : 'playback.play', { role });
+  const toggle = () => void steer(playing ? { do: 'pause' } : { do: 'play' });
   return (
     <section className="playback" aria-label="Playback">
       <button type="button" className="primary play" aria-keyshortcuts="Space" onClick={toggle}>
@@ -36,9 +37,7 @@ export function PlaybackBar({ role }: { readonly role: Role }): ReactNode {
         <select
           aria-keyshortcuts="+ -"
           value={speed}
-          onChange={(event) =>
-            void command('playback.speed', { role, speed: Number(event.target.value) })
-          }
+          onChange={(event) => void steer({ do: 'speed', speed: Number(event.target.value) })}
         >
           {[...new Set([...SPEEDS, speed])]
             .sort((a, b) => a - b)
@@ -58,14 +57,14 @@ function Scrubber(p: {
   readonly position: number;
   readonly duration: number | null;
 }): ReactNode {
-  const command = useCommand();
+  const steer = useSteer(p.role);
   const [held, setHeld] = useState<number | null>(null);
   const timer = useRef<ReturnType<typeof setTimeout>>(undefined);
   const drag = (position: number) => {
     setHeld(position);
     clearTimeout(timer.current);
     timer.current = setTimeout(() => {
-      void command('playback.seek', { role: p.role, position }).then(() => setHeld(null));
+      void steer({ do: 'seek', position }).then(() => setHeld(null));
     }, SETTLE_MS);
   };
   if (p.duration === null) return <span className="scrubber" />;
@@ -86,7 +85,7 @@ function Scrubber(p: {
 }
 
 function usePlaybackKeys(role: Role): void {
-  const command = useCommand();
+  const steer = useSteer(role);
   const playback = useApp((s) => s[role]?.playback ?? null);
   const now = useRef(playback);
   useEffect(() => {
@@ -96,11 +95,11 @@ function usePlaybackKeys(role: Role): void {
     const onKey = (event: KeyboardEvent) => {
       const state = now.current;
       if (state === null || busy(event)) return;
-      if (act(event, state, role, command)) event.preventDefault();
+      if (act(event, state, steer)) event.preventDefault();
     };
     window.addEventListener('keydown', onKey);
     return () => window.removeEventListener('keydown', onKey);
-  }, [role, command]);
+  }, [steer]);
 }
 
 /** Whether a key press belongs to a control that has the focus. */
@@ -115,18 +114,16 @@ function busy(event: KeyboardEvent): boolean {
 function act(
   event: KeyboardEvent,
   state: { readonly position: number; readonly speed: number; readonly playing: boolean },
-  role: Role,
-  command: Command,
+  steer: Steer,
 ): boolean {
   const step = event.shiftKey ? LONG_STEP_S : STEP_S;
-  const seek = (position: number) =>
-    void command('playback.seek', { role, position: Math.max(0, position) });
+  const seek = (position: number) => void steer({ do: 'seek', position: Math.max(0, position) });
   const at = SPEEDS.findIndex((s) => s >= state.speed);
   const faster = SPEEDS[Math.min(SPEEDS.length - 1, at + 1)] ?? state.speed;
   const slower = SPEEDS[Math.max(0, at - 1)] ?? state.speed;
   switch (event.key) {
     case ' ':
-      void command(state.playing ? 'playback.pause' : 'playback.play', { role });
+      void steer(state.playing ? { do: 'pause' } : { do: 'play' });
       return true;
     case 'ArrowRight':
       seek(state.position + step);
@@ -136,7 +133,7 @@ function act(
       return true;
     case '+':
     case '-':
-      void command('playback.speed', { role, speed: event.key === '+' ? faster : slower });
+      void steer({ do: 'speed', speed: event.key === '+' ? faster : slower });
       return true;
     default:
       return false;

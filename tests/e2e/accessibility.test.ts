@@ -92,7 +92,7 @@ describe('every screen', () => {
 
   it('Sensors', async () => {
     await goTo(page, 'Sensors');
-    await page.getByRole('heading', { name: 'Sensors' }).waitFor();
+    await page.getByRole('heading', { name: 'Sensors', exact: true }).waitFor();
     expect(await inBothThemes()).toEqual([]);
   });
 
