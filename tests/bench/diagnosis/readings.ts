@@ -4,7 +4,7 @@ import type { EngineConfig } from '../../../core/engine-types.ts';
 import type { SuspectKey } from '../../../core/diagnosis/suspects.ts';
 import type { JudgementInput, ReferenceSnapshot } from '../../../core/diagnosis/types.ts';
 import type { RefrigerantId } from '../../../core/refrigerant/types.ts';
-import type { SteadinessState } from '../../../core/steadiness/types.ts';
+import type { Reason, SteadinessState } from '../../../core/steadiness/types.ts';
 import type { ChannelKey } from '../../../core/stream/channels.ts';
 import { contentOf } from '../../support/snapshot.ts';
 import { createDice, type Dice } from '../steadiness/dice.ts';
@@ -121,6 +121,12 @@ export interface HealthyVisit {
   readonly truth: Truth;
 }
 
+function reasonOf(truth: Truth, state: SteadinessState): Reason | undefined {
+  if (state !== 'hunting') return undefined;
+  const amplitude = truth.swing_K / 2;
+  return { code: 'swinging', quantity: 'superheat', amplitude, period: 120 };
+}
+
 interface Options {
   readonly sensors: SensorClass;
   readonly set: ChannelSet;
@@ -148,7 +154,7 @@ export function wrongInstrument(c: Case, truth: Truth, options: Options): Labell
   const value = values.get(wrong.channel);
   if (value !== undefined) values.set(wrong.channel, value + dice.between(wrong.low, wrong.high));
   const input = inputOf(c, truth, config, values, options, dice);
-  return { label: 'sensorFault', severity: 1, input };
+  return { label: 'sensorFault', severity: 0, input };
 }
 
 /** A healthy case whose refrigerant is taken for another. */
@@ -157,7 +163,7 @@ export function wrongRefrigerant(c: Case, truth: Truth, options: Options): Label
   const config = configFor(c, options.sensors, TAKEN_FOR[c.refrigerant] ?? c.refrigerant);
   const values = measure(truth, config.accuracy, dice, options.set);
   const input = inputOf(c, truth, config, values, options, dice);
-  return { label: 'wrongRefrigerant', severity: 1, input };
+  return { label: 'wrongRefrigerant', severity: 0, input };
 }
 
 function inputOf(
@@ -172,7 +178,7 @@ function inputOf(
   const cycling = truth.starts >= 3;
   return {
     config,
-    content: contentOf(values, config, state),
+    content: contentOf(values, config, state, reasonOf(truth, state)),
     runTime: 3600,
     nameplate: {
       targetSubcooling_K: c.subcooling_K,

@@ -2,12 +2,14 @@
 import type { Frame } from '../../../core/steadiness/types.ts';
 import type { Method, Verdict } from './method.ts';
 import { SUBCOOLING, SUPERHEAT, type Truth } from './session.ts';
-import { episodesOf, HORIZON_S, TrueMeans, type Episode } from './truth.ts';
+import { episodesOf, HORIZON_S, TOLERANCES, TrueMeans, type Episode } from './truth.ts';
 
 /** A declared average further from the true mean of the next minutes than this is false, K. */
 const FALSE_BEYOND = 5 / 9;
 /** Rest that is not called within this, s, is missed. */
 const MISSED_AFTER = 900;
+/** Seconds within which a sudden change shows. */
+const SUDDEN_S = 10;
 /** An event counts as noticed within this, s. */
 const NOTICED_WITHIN = 60;
 
@@ -62,11 +64,10 @@ export interface Case {
   readonly name: string;
   readonly frames: readonly Frame[];
   readonly truth: Truth;
-  readonly minimumRun: number;
 }
 
 /** Runs a method over a case and adds what came of it. */
-export function scoreCase(score: Score, item: Case, method: Method): void {
+export function scoreCase(score: Score, item: Case, method: Method, minimumRun: number): void {
   const means = new TrueMeans(item.truth);
   const episodes = episodesOf(item.truth, means);
   score.sessions += 1;
@@ -77,7 +78,7 @@ export function scoreCase(score: Score, item: Case, method: Method): void {
   let lastInterval = -Infinity;
   let lastWait = -Infinity;
   const unnoticed = new Map<number, boolean>();
-  for (const e of item.truth.events) unnoticed.set(e.at, false);
+  for (const e of item.truth.events) if (isSudden(item.truth, e.at)) unnoticed.set(e.at, false);
   for (const frame of item.frames) {
     const verdict = method.push(frame);
     const { t } = frame;
@@ -101,7 +102,16 @@ export function scoreCase(score: Score, item: Case, method: Method): void {
     wasStill = verdict.still;
     wasDisturbed = verdict.disturbed;
   }
-  for (const episode of episodes) closeEpisode(score, item, episode, first, waits);
+  for (const episode of episodes) closeEpisode(score, minimumRun, episode, first, waits);
+}
+
+/** Only what moves some quantity by its tolerance within ten seconds can be asked to be noticed. */
+function isSudden(truth: Truth, at: number): boolean {
+  return truth.series.some((series, q) => {
+    const before = series[Math.round(at)] ?? NaN;
+    const after = series[Math.round(at) + SUDDEN_S] ?? NaN;
+    return Math.abs(after - before) > (TOLERANCES[q] ?? 1);
+  });
 }
 
 /** The first seconds after an event still belong to what was called before it. */
@@ -177,7 +187,7 @@ function noteEvents(
 
 function closeEpisode(
   score: Score,
-  item: Case,
+  minimumRun: number,
   episode: Episode,
   first: Map<Episode, number>,
   waits: Map<Episode, { t: number; left: NonNullable<Verdict['timeLeft']> }[]>,
@@ -193,7 +203,7 @@ function closeEpisode(
     }
   }
   if (episode.settled === null) return;
-  const due = Math.max(episode.settled, Math.max(0, episode.runFrom) + item.minimumRun);
+  const due = Math.max(episode.settled, Math.max(0, episode.runFrom) + minimumRun);
   if (due + MISSED_AFTER / 2 > episode.to) return;
   score.settlings += 1;
   if (declared === undefined || declared > due + MISSED_AFTER) score.missed += 1;
@@ -212,20 +222,4 @@ export function objective(score: Score): number {
   const missed = score.missed / Math.max(1, score.settlings);
   const delay = score.delays.reduce((a, d) => a + Math.min(600, Math.abs(d)), 0);
   return 3000 * wrong + 1200 * missed + delay / Math.max(1, score.delays.length);
-}
-
-/** A line for the table. */
-export function summary(score: Score): string {
-  const percent = (a: number, b: number): string =>
-    b > 0 ? `${((100 * a) / b).toFixed(1)} %` : '-';
-  const mean = score.errors.reduce((a, b) => a + b, 0) / Math.max(1, score.errors.length);
-  return [
-    `false ${score.wrong}/${score.declarations} = ${percent(score.wrong, score.declarations)}`,
-    `delay ${quantile(score.delays, 0.5).toFixed(0)}/${quantile(score.delays, 0.9).toFixed(0)} s`,
-    `missed ${score.missed}/${score.settlings}`,
-    `error ${(mean * 1.8).toFixed(2)} °F`,
-    `cover ${percent(score.covered, score.intervals)}`,
-    `steps ${score.noticed.length}/${score.events} in ${quantile(score.noticed, 0.5).toFixed(0)}/${quantile(score.noticed, 0.9).toFixed(0)} s, false alarms ${score.falseAlarms}`,
-    `time left ±${quantile(score.forecastErrors, 0.5).toFixed(0)}/${quantile(score.forecastErrors, 0.9).toFixed(0)} s held ${percent(score.forecastsHeld, score.forecasts)}`,
-  ].join(' | ');
 }
