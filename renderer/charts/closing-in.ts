@@ -21,9 +21,13 @@ export interface ClosingLine {
   readonly swing: number | null;
 }
 
-/** Where a quantity heads, K: the forecast, or failing that the mean moved by its drift. */
+/**
+ * Where a quantity heads, K: its end where that is known to within its tolerance, else the mean of
+ * the next minutes. An end far off that is mere extrapolation would show as away what is still.
+ */
 export function headingOf(motion: QuantityMotion): number | null {
-  if (motion.heading !== null) return motion.heading;
+  const { heading, headingU, tolerance } = motion;
+  if (heading !== null && headingU !== null && headingU <= tolerance) return heading;
   if (motion.value === null || motion.drift === null) return null;
   return motion.value + motion.drift;
 }
