@@ -72,6 +72,9 @@ export function plantFluid(id: RefrigerantId): PlantFluid {
   return made;
 }
 
+/** Liquid volume flow of a 10.5 kW unit below which its tubes are narrower, m3/s. */
+const NARROWER_BELOW = 5.8e-5;
+
 /** Design temperatures of a unit at its rating point, K. */
 const EVAPORATING = 280.7;
 const CONDENSING = 319.5;
@@ -94,10 +97,12 @@ export function designUnit(spec: UnitSpec, fluid: PlantFluid): UnitDesign {
   const lineArea = (d: number): number => (Math.PI / 4) * d * d;
   const choke =
     spec.metering.kind === 'fixed' ? Math.max(low.p, CHOKE * fluid.bubblePressure(tLiquid)) : low.p;
+  // A refrigerant that needs less volume flow of liquid is given narrower tubes.
+  const tubes = Math.min(1, flow / (high.rhoLiquid * k) / NARROWER_BELOW);
   const accumulator = heatPump ? 3.2e-3 * k : 0.9e-3 * k;
   return {
     indoor: {
-      volume_m3: (heatPump ? 4.4e-3 : 3.0e-3) * k,
+      volume_m3: (heatPump ? 4.4e-3 : 3.0e-3) * k * tubes,
       wall_J_K: 7500 * k,
       air_W_K: 1300 * k,
       boiling_W_K: 3000 * k,
@@ -109,7 +114,7 @@ export function designUnit(spec: UnitSpec, fluid: PlantFluid): UnitDesign {
       halfGap_m: 0.8e-3,
     },
     outdoor: {
-      volume_m3: 4.2e-3 * k,
+      volume_m3: 4.2e-3 * k * tubes,
       wall_J_K: 11_500 * k,
       air_W_K: 3000 * k,
       boiling_W_K: 6000 * k,
