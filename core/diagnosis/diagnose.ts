@@ -61,9 +61,9 @@ export interface Diagnosis {
  * are not as many independent witnesses as there are of them. Fitted on the tuning half of
  * `bench:diagnosis`.
  */
-export const INDEPENDENCE = 0.8;
+export const INDEPENDENCE = 0.95;
 /** Nothing is called wrong until it is this much likelier than nothing, and no answer below this. */
-const ANSWER_MARGIN = 1;
+const ANSWER_MARGIN = 1.5;
 const ANSWER_FLOOR = 0.35;
 
 /** The evidence of one unit: residuals one by one for showing, their joint weight for counting. */

@@ -109,13 +109,35 @@ export function singleLikelihood(residual: Residual, table: SignTable): BySuspec
   );
 }
 
-const HUNTING: Partial<BySuspect> = {
-  valveHunting: 0.9,
-  valveOpen: 0.2,
-  valveStarved: 0.1,
-  lowCharge: 0.1,
-  cannotTell: 0.1,
+/**
+ * Probability of a swing of small, middling and large amplitude under each suspect, our own
+ * estimates: a small swing is common with valves and no fault by itself, and whatever takes the
+ * valve out of its range, or feeds it flashing liquid, can set it swinging.
+ */
+type ByAmplitude = readonly [small: number, middling: number, large: number];
+const HUNTING: Partial<Readonly<Record<SuspectKey, ByAmplitude>>> = {
+  nothingWrong: [0.1, 0.04, 0.02],
+  valveHunting: [0.2, 0.35, 0.35],
+  valveOpen: [0.08, 0.07, 0.05],
+  compressorValveLeak: [0.08, 0.07, 0.05],
+  reversingValveLeak: [0.08, 0.07, 0.05],
 };
+const HUNTING_OTHERWISE: ByAmplitude = [0.08, 0.05, 0.03];
+/** Amplitudes (half of peak to peak) that part small from middling from large, K. */
+const MIDDLING_K = 1.5;
+const LARGE_K = 3;
+
+function huntingEvidence(input: JudgementInput): Evidence {
+  const bands = (key: SuspectKey): ByAmplitude => HUNTING[key] ?? HUNTING_OTHERWISE;
+  if (input.content.state !== 'hunting') {
+    const still = (key: SuspectKey): number => 1 - bands(key).reduce((sum, p) => sum + p, 0);
+    return { item: { kind: 'plausible' }, likelihood: bySuspect(still) };
+  }
+  const { reason } = input.content;
+  const amplitude = reason.code === 'swinging' ? reason.amplitude : MIDDLING_K;
+  const band = amplitude < MIDDLING_K ? 0 : amplitude < LARGE_K ? 1 : 2;
+  return { item: { kind: 'hunting' }, likelihood: bySuspect((key) => bands(key)[band]) };
+}
 
 /**
  * Probability that a person sees it under each suspect, and otherwise: our own estimates from
@@ -145,10 +167,7 @@ const OBSERVED: Readonly<Record<ObservationKey, Partial<BySuspect> & { readonly 
 export function otherEvidence(input: JudgementInput): Evidence[] {
   const evidence: Evidence[] = [];
   if (input.config.metering !== 'fixed' && !unreadable(input)) {
-    const hunting = input.content.state === 'hunting';
-    const p = (key: SuspectKey): number => HUNTING[key] ?? 0.03;
-    if (hunting) evidence.push({ item: { kind: 'hunting' }, likelihood: bySuspect(p) });
-    else evidence.push({ item: { kind: 'plausible' }, likelihood: bySuspect((k) => 1 - p(k)) });
+    evidence.push(huntingEvidence(input));
   }
   if (input.pattern !== null) evidence.push(patternEvidence(input.pattern));
   for (const observation of input.observations) {

@@ -231,7 +231,7 @@ function coolingRules(input: JudgementInput, conditions: Conditions, rule: AddRu
     Math.hypot(degF(7), 0.65 * wet.u),
   );
   if (outdoor !== null) {
-    rule('condensing', outdoor.value + degF(20), Math.hypot(degF(10), outdoor.u));
+    rule('condensing', outdoor.value + degF(20), Math.hypot(degF(8), outdoor.u));
   }
   const fixed = input.config.metering === 'fixed';
   if (!fixed) rule('superheat', degF(11), degF(8));

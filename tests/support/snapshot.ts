@@ -3,8 +3,16 @@ import { channelReading, figureReading } from '../../core/circuit/readings.ts';
 import type { FigureKey, Reading } from '../../core/circuit/types.ts';
 import type { EngineConfig, SnapshotContent } from '../../core/engine-types.ts';
 import { refrigerant } from '../../core/refrigerant/refrigerants.ts';
-import type { SteadinessState } from '../../core/steadiness/types.ts';
+import type { Reason, SteadinessState } from '../../core/steadiness/types.ts';
 import type { ChannelKey } from '../../core/stream/channels.ts';
+
+const STILL: Reason = {
+  code: 'still',
+  confidence: 0.99,
+  horizon: 300,
+  quantity: 'superheat',
+  drift: 0,
+};
 
 /**
  * The content of a snapshot whose channels stand at these values (SI), by the same code that makes
@@ -14,6 +22,7 @@ export function contentOf(
   values: ReadonlyMap<ChannelKey, number>,
   config: EngineConfig,
   state: SteadinessState,
+  reason: Reason = STILL,
 ): SnapshotContent {
   const fluid = refrigerant(config.refrigerant);
   const window = { from: 1200, to: 1500 };
@@ -37,7 +46,7 @@ export function contentOf(
   return {
     window,
     state,
-    reason: { code: 'still', confidence: 0.99, horizon: 300, quantity: 'superheat', drift: 0 },
+    reason,
     figures,
     channels: [...values].map(([key, value]) => channelReading(key, average(value), context)),
     counts: { samples: 1, gaps: 0, late: 0, repeated: 0, implausible: 0 },

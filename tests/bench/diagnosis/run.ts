@@ -17,7 +17,7 @@ import {
 import { printComparison, printReport } from './report.ts';
 import { ruleTable } from './rule-table.ts';
 import { accuracy, falseAlarm, type Scored } from './score.ts';
-import { truthsOf, type Truth } from './truths.ts';
+import { stampOf, truthsOf, type Truth } from './truths.ts';
 
 /** Readings of every case by each sensor class with this many sets of instruments. */
 const DRAWS = 2;
@@ -28,10 +28,10 @@ interface HalfData {
   readonly visits: ReadonlyMap<string, { readonly case: Case; readonly truth: Truth }>;
 }
 
-function load(half: Half): HalfData {
+function load(half: Half, stamp: string): HalfData {
   const cases = casesOf(half);
   const visitCases = visitsOf(cases, half);
-  const truths = truthsOf([...cases, ...visitCases], half);
+  const truths = truthsOf([...cases, ...visitCases], half, stamp);
   const visits = new Map(
     visitCases.flatMap((visit, i) => {
       const truth = truths[cases.length + i];
@@ -114,10 +114,11 @@ function tunedFactor(tuning: readonly LabelledInput[]): number {
   return best.factor;
 }
 
-async function playBoth(): Promise<void> {
+/** Plays the halves beside each other: the plant takes most of the time. */
+async function playBoth(stamp: string): Promise<void> {
   const play = (half: Half): Promise<void> =>
     new Promise((resolve, reject) => {
-      const child = spawn('npx', ['tsx', 'tests/bench/diagnosis/run.ts', 'play', half], {
+      const child = spawn('npx', ['tsx', 'tests/bench/diagnosis/run.ts', 'play', half, stamp], {
         stdio: ['ignore', 'ignore', 'inherit'],
       });
       child.on('error', reject);
@@ -142,17 +143,11 @@ function report(tuning: HalfData, judged: HalfData): void {
   }
 }
 
-const [verb, half] = process.argv.slice(2);
-if (verb === 'play' && (half === 'tuning' || half === 'verdict')) load(half);
-else {
-  await playBoth();
-  if (verb === 'tune') {
-    for (const known of ['rules', 'baseline'] as const) {
-      for (const set of ['all', 'half'] as const) {
-        const ours = inputs(load('tuning'), set, known).map(scoreOurs);
-        printComparison(known, set, ours, ours, 0);
-        if (set === 'all') printReport(ours);
-      }
-    }
-  } else report(load('tuning'), load('verdict'));
+const [verb, half, given] = process.argv.slice(2);
+if (verb === 'play' && (half === 'tuning' || half === 'verdict') && given !== undefined) {
+  load(half, given);
+} else {
+  const stamp = stampOf();
+  await playBoth(stamp);
+  report(load('tuning', stamp), load('verdict', stamp));
 }

@@ -84,7 +84,7 @@ function play(c: Case): Truth {
 const CACHE = 'out/bench';
 
 /** Hash of all that decides the truths: the plant, the curves, the cases. */
-function stamp(cases: readonly Case[]): string {
+export function stampOf(): string {
   const hash = createHash('sha256');
   for (const folder of ['core/plant', 'core/refrigerant', 'core/refrigerant/data']) {
     for (const name of readdirSync(folder).sort()) {
@@ -93,14 +93,17 @@ function stamp(cases: readonly Case[]): string {
   }
   hash.update(readFileSync('tests/bench/diagnosis/cases.ts'));
   hash.update(readFileSync('tests/bench/diagnosis/truths.ts'));
-  hash.update(JSON.stringify(cases));
   return hash.digest('hex').slice(0, 16);
 }
 
-/** Plays all cases, or takes them from the last run of the same plant (out/ is not kept in git). */
-export function truthsOf(cases: readonly Case[], name: string): Truth[] {
+/**
+ * Plays all cases, or takes them from the last run of the same plant (out/ is not kept in git).
+ *
+ * @param stamp of the plant as it was when the bench began
+ */
+export function truthsOf(cases: readonly Case[], name: string, stamp: string): Truth[] {
   mkdirSync(CACHE, { recursive: true });
-  const file = join(CACHE, `diagnosis-${name}-${stamp(cases)}.json`);
+  const file = join(CACHE, `diagnosis-${name}-${stamp}.json`);
   try {
     return JSON.parse(readFileSync(file, 'utf8')) as Truth[];
   } catch {
