@@ -114,11 +114,6 @@ export function temperatureText(kelvin: number, system: UnitSystem): string {
   return `${fixed(value, 1)} ${SHOWN[system].temperature.text}`;
 }
 
-/** A pressure (Pa absolute) in words, gauge. */
-export function pressureText(pascal: number, system: UnitSystem, atmosphere: number): string {
-  return channelText('suctionPressure', pascal, system, atmosphere);
-}
-
 /** Seconds as a clock: `4:05`, `1:04:05`. */
 export function clockText(seconds: number): string {
   const total = Math.max(0, Math.floor(seconds));
