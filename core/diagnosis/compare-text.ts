@@ -48,6 +48,18 @@ function direction(pair: ComparedPair, feature: Difference['feature']): -1 | 0 |
   return found.corrected > 0 ? 1 : -1;
 }
 
+/** A coil short of refrigerant shows it in the superheat; one short of air does not. */
+function fedOrAired(pair: ComparedPair, odd: string): string {
+  const superheat = direction(pair, 'superheat') * (odd === pair.first ? 1 : -1);
+  const known = pair.differences.some((d) => d.feature === 'superheat');
+  if (superheat > 0) {
+    return `its superheat is higher as well, so its coil is fed too little (a restriction, the metering device, the charge) rather than short of air.`;
+  }
+  return known
+    ? `its superheat is no higher, so it is short of air over the indoor coil rather than fed too little.`
+    : `it is short of air over the indoor coil, or its coil is fed too little (a restriction, the metering device, the charge); superheat would tell.`;
+}
+
 /** What the two saturation temperatures together point to, in cooling. */
 function patternText(pair: ComparedPair): string | null {
   const evaporating = direction(pair, 'evaporating');
@@ -62,9 +74,8 @@ function patternText(pair: ComparedPair): string | null {
   if (evaporating !== 0 && condensing !== 0) {
     return `${odd} evaporates and condenses lower than ${like}: too little refrigerant, too little indoor air or a restriction in ${odd}, or an outdoor coil short of air in ${like}. Look at the air of both first.`;
   }
-  if (evaporating !== 0) {
-    return `${odd} evaporates lower than ${like} at like condensing: it is short of air over the indoor coil, or its coil is fed too little (restriction, valve, charge).`;
-  }
+  if (evaporating !== 0)
+    return `${odd} evaporates lower than ${like} at like condensing: ${fedOrAired(pair, odd)}`;
   return `${like} condenses higher than ${odd} at like evaporating: an outdoor coil short of air, too much refrigerant or another gas in ${like}, or too little refrigerant in ${odd}.`;
 }
 

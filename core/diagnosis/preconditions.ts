@@ -81,6 +81,7 @@ export function chargeRefusals(
   }
   if (input.config.mode === 'cooling') refusals.push(...weather(conditions));
   refusals.push(...airflow(input, split));
+  refusals.push(...coldCoil(input));
   const superheat = input.content.figures.superheat;
   const subcooling = input.content.figures.subcooling;
   if (superheat === undefined) {
@@ -103,6 +104,17 @@ export function chargeRefusals(
     });
   }
   return refusals;
+}
+
+/**
+ * A cooling coil below freezing ices sooner or later. Unless a person looked at coil and air, that
+ * comes before any word about the charge.
+ */
+function coldCoil(input: JudgementInput): Refusal[] {
+  const evaporating = input.content.figures.suctionSaturation;
+  if (input.config.mode !== 'cooling' || input.airflow.kind !== 'unknown') return [];
+  if (evaporating === undefined || evaporating.value + evaporating.u >= FREEZING) return [];
+  return [{ blocks: 'charge', code: 'COIL_BELOW_FREEZING', evaporating: evaporating.value }];
 }
 
 function weather(conditions: Conditions): Refusal[] {

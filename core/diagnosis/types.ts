@@ -147,6 +147,7 @@ export type Refusal = { readonly blocks: 'all' | 'charge' | 'superheatTarget' | 
   | { readonly code: 'AIRFLOW_UNKNOWN' }
   | { readonly code: 'AIRFLOW_LOW'; readonly over: Uncertain }
   | { readonly code: 'AIRFLOW_MEASURED_LOW'; readonly flow: Uncertain; readonly floor: number }
+  | { readonly code: 'COIL_BELOW_FREEZING'; readonly evaporating: number }
   | { readonly code: 'OUTDOOR_UNKNOWN' }
   | { readonly code: 'OUTDOOR_TOO_COLD'; readonly outdoor: number; readonly floor: number }
   | { readonly code: 'RETURN_TOO_COLD'; readonly returnAir: number; readonly floor: number }

@@ -128,6 +128,8 @@ const REFUSAL_TEXT: RefusalTexts = {
     `The air cools ${differenceText(r.over.value, style)} ± ${differenceText(r.over.u, style)} more than it should: airflow is low. Put the air right first (filter, coil, blower, dampers), then measure again.`,
   AIRFLOW_MEASURED_LOW: (r, style) =>
     `The measured airflow is below ${flowText(r.floor, style)}, the least for this unit’s capacity (300 cfm a ton). Put the air right first, then measure again.`,
+  COIL_BELOW_FREEZING: (r, style) =>
+    `Evaporating at ${temperatureText(r.evaporating, style)}, the coil is below freezing and ices sooner or later. Look at the coil, the filter and the blower first, and say that they are right.`,
   OUTDOOR_UNKNOWN: () =>
     'Outdoor air temperature is missing. Measure it in the shade at the inlet of the outdoor coil.',
   OUTDOOR_TOO_COLD: (r, style) =>

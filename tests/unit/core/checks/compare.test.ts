@@ -104,6 +104,16 @@ describe('differences', () => {
     expect(result.units.every((u) => u.diagnosis.answer === 'nothingWrong')).toBe(true);
   });
 
+  it('tell a coil fed too little from one short of air by the superheat', () => {
+    const words = (suctionLine: number): string => {
+      const odd: Written = { ...healthy, suction: 100, suctionLine };
+      const [pair] = compare([unit('A', odd), unit('B', healthy)]).pairs;
+      return pair === undefined ? '' : pairText(pair, 'cooling', 'us').join(' ');
+    };
+    expect(words(60)).toContain('fed too little (a restriction');
+    expect(words(41)).toContain('short of air over the indoor coil rather than');
+  });
+
   it('strengthen "nothing wrong" in two healthy twins', () => {
     const alone = compare([unit('A', healthy)]).units[0];
     const beside = compare([unit('A', healthy), unit('B', healthy)]).units[0];

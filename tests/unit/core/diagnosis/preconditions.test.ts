@@ -122,6 +122,15 @@ describe('preconditions', () => {
     expect(measured(0.43)).toEqual([]);
   });
 
+  it('has a coil below freezing looked at before the charge', () => {
+    const content = snapshotOf({ ...RIGHT, suction: 88, suctionLine: 36 });
+    expect(codes(right({ content, airflow: { kind: 'unknown' } }))).toContain(
+      'COIL_BELOW_FREEZING',
+    );
+    expect(codes(right({ content }))).not.toContain('COIL_BELOW_FREEZING');
+    expect(codes(right({ airflow: { kind: 'unknown' } }))).toEqual([]);
+  });
+
   it('takes too high a split for low airflow even where a person attested it', () => {
     const content = snapshotOf({ ...RIGHT, supply: 48 });
     expect(codes(right({ content }))).toContain('AIRFLOW_LOW');
