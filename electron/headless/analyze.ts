@@ -20,7 +20,7 @@ import {
   readRefrigerant,
   UserError,
 } from './args.ts';
-import { judgementJson } from './judgement.ts';
+import { judgementJson, spanJson } from './judgement.ts';
 import {
   JUDGEMENT_OPTIONS,
   readJudgementOptions,
@@ -137,6 +137,8 @@ export function analyze(args: readonly string[]): unknown {
   const seen = runLogged(session);
   const { spans, counts } = seen;
   const settled = spans.filter((span) => span.state === 'settled');
+  const whole = { ...seen, config: session.config, targets: session.targets };
+  const healthy = healthyVisit(session);
   return {
     states: spans.map((span) => ({
       state: span.state,
@@ -145,14 +147,12 @@ export function analyze(args: readonly string[]): unknown {
       reason: reasonText(span.reason),
     })),
     settledAt_s: settled[0]?.from ?? null,
-    snapshots: settled.flatMap((span) =>
-      span.snapshot === null ? [] : [snapshotJson(span.snapshot)],
-    ),
-    ...judgementJson(
-      { ...seen, config: session.config, targets: session.targets },
-      session.judgement,
-      healthyVisit(session),
-    ),
+    snapshots: settled.flatMap((span) => {
+      if (span.snapshot === null) return [];
+      const judgement = spanJson(whole, span, session.judgement, healthy);
+      return [{ ...snapshotJson(span.snapshot), judgement }];
+    }),
+    ...judgementJson(whole, session.judgement, healthy),
     standing: seen.standing,
     counts,
     assumptions: {

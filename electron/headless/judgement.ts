@@ -75,6 +75,27 @@ export function judgementInput(
   };
 }
 
+/** What one settled span says in short: `snapshots` carry it, each its own. */
+export function spanJson(
+  session: SeenSession,
+  span: StateSpan,
+  options: JudgementOptions,
+  baseline: ReferenceSnapshot | null,
+): Record<string, unknown> {
+  const { spans } = session;
+  const until = spans.slice(0, spans.indexOf(span) + 1);
+  const input = judgementInput({ ...session, spans: until, last: null }, options, baseline);
+  if (input === null) return {};
+  const { refusals, verdicts, charge, diagnosis } = judge(input);
+  return {
+    refusals: refusals.map((r) => r.code),
+    verdicts: verdicts.map(({ quantity, verdict }) => ({ quantity, verdict })),
+    charge: charge.code,
+    answer: diagnosis.answer,
+    suspects: diagnosis.suspects.slice(0, 3).map(({ key, probability }) => ({ key, probability })),
+  };
+}
+
 /** The keys `analyze` adds: targets, verdicts, suspects, figures, and what stands in the way. */
 export function judgementJson(
   session: SeenSession,
