@@ -23,6 +23,12 @@ const FLAMMABLE: Record<'A2L' | 'A3', string> = {
   A3: 'Flammable (A3): follow the maker’s procedure for flammable refrigerants; detector, ventilation, no ignition source, extinguisher at hand; recover and purge before brazing.',
 };
 
+/** The class of a flammable refrigerant in two words; null for those that do not burn. */
+export function flammableLabel(safetyClass: SafetyClass): string | null {
+  if (safetyClass === 'A1') return null;
+  return safetyClass === 'A2L' ? 'Mildly flammable (A2L)' : 'Flammable (A3)';
+}
+
 /** The caution of a flammable refrigerant; null for those that do not burn. */
 export function flammableCaution(safetyClass: SafetyClass): string | null {
   return safetyClass === 'A1' ? null : FLAMMABLE[safetyClass];

@@ -83,9 +83,7 @@ function Picture(
     <svg width={props.width} height={props.height} role="img" aria-label={summary(lines)}>
       <Band {...props} scale={scale} />
       <Axes from={props.from} now={props.now} scale={scale} />
-      {lines.map((line) => (
-        <Swing key={line.key} line={line} scale={scale} now={props.now} />
-      ))}
+      <Swing line={widest(lines)} scale={scale} now={props.now} />
       {lines.map((line) => (
         <path
           key={line.key}
@@ -192,12 +190,18 @@ function Axes(p: {
   );
 }
 
+/** The line that swings most, beyond its band: one envelope tells more than five. */
+function widest(lines: readonly ClosingLine[]): ClosingLine | null {
+  const swinging = lines.filter((line) => line.swing !== null && line.swing > 1);
+  return swinging.sort((a, b) => (b.swing ?? 0) - (a.swing ?? 0))[0] ?? null;
+}
+
 function Swing(p: {
-  readonly line: ClosingLine;
+  readonly line: ClosingLine | null;
   readonly scale: Scale;
   readonly now: number;
 }): ReactNode {
-  if (p.line.swing === null) return null;
+  if (p.line === null || p.line.swing === null) return null;
   const { color } = quantityStyle(p.line.key);
   const top = p.scale.y(p.line.now + p.line.swing);
   const bottom = p.scale.y(p.line.now - p.line.swing);

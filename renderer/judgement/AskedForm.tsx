@@ -8,6 +8,7 @@ import { CHART_LABEL, STANDARD_LABEL } from '../../core/diagnosis/words.ts';
 import { OBSERVATION_LABEL } from '../../core/diagnosis/evidence-text.ts';
 import type { SnapshotRecord } from '../../core/record/snapshot.ts';
 import { dateText } from '../app/format.ts';
+import { useUnits } from '../store/context.ts';
 import type { Asked } from './asked.ts';
 
 interface Props {
@@ -30,9 +31,14 @@ export function AskedForm({ asked, change, fixed, observations, visits }: Props)
         options={[
           ['unknown', 'not known (the temperature split may tell)'],
           ['attested', 'filter, coil and blower looked at: right'],
+          ['measured', 'measured'],
         ]}
-        onChange={(airflow) => change({ airflow: airflow === 'attested' ? 'attested' : 'unknown' })}
+        onChange={(value) => {
+          const airflow = AIRFLOW.find((kind) => kind === value);
+          if (airflow !== undefined) change({ airflow });
+        }}
       />
+      {asked.airflow === 'measured' && <FlowField change={change} />}
       <Choice
         label="Tolerances"
         value={asked.standard}
@@ -86,6 +92,28 @@ export function AskedForm({ asked, change, fixed, observations, visits }: Props)
           : `From the findings of the job: ${observations.map((key) => OBSERVATION_LABEL[key]).join('; ')}.`}
       </p>
     </fieldset>
+  );
+}
+
+const AIRFLOW = ['unknown', 'attested', 'measured'] as const;
+
+/** The measured airflow, in the person's own unit. */
+function FlowField({ change }: Pick<Props, 'change'>): ReactNode {
+  const id = useId();
+  const us = useUnits() === 'us';
+  return (
+    <div className="field">
+      <label htmlFor={id}>Measured airflow, {us ? 'cfm' : 'm³/s'}</label>
+      <input
+        id={id}
+        inputMode="decimal"
+        placeholder={us ? '1000' : '0.47'}
+        onChange={(event) => {
+          const typed = Number(event.target.value);
+          change({ flow: typed > 0 ? typed * (us ? 0.3048 ** 3 / 60 : 1) : null });
+        }}
+      />
+    </div>
   );
 }
 

@@ -68,6 +68,7 @@ function linesOf(
     standard: input.standard,
     chart: input.superheatChart,
     airflow: 'unknown',
+    flow: null,
     heatPump: input.heatPump,
     chargeWeighed: false,
     outcomes: [],

@@ -18,7 +18,9 @@ import type { SnapshotRecord } from '../../core/record/snapshot.ts';
 export interface Asked {
   readonly standard: StandardKey;
   readonly chart: SuperheatChart;
-  readonly airflow: 'unknown' | 'attested';
+  readonly airflow: 'unknown' | 'attested' | 'measured';
+  /** Measured airflow, m3/s; null while it is being typed. */
+  readonly flow: number | null;
   readonly heatPump: boolean;
   readonly chargeWeighed: boolean;
   readonly outcomes: readonly CheckOutcome[];
@@ -30,6 +32,7 @@ const NOTHING_YET: Asked = {
   standard: 'ra32Installer',
   chart: 'chargingChart',
   airflow: 'unknown',
+  flow: null,
   heatPump: false,
   chargeWeighed: false,
   outcomes: [],
@@ -74,7 +77,7 @@ export function inputFor(
   if (content === null) return null;
   const steadiness = snapshot === null ? state?.steadiness : undefined;
   const observations = observationsOf(findings, unit?.key ?? '');
-  const airflow: Airflow = { kind: asked.airflow };
+  const airflow = airflowOf(asked);
   return {
     config,
     content,
@@ -94,12 +97,27 @@ export function inputFor(
   };
 }
 
-const UNKNOWN = { targetSubcooling_K: null, targetSuperheat_K: null, capacity_W: null };
+const UNKNOWN: JudgementInput['nameplate'] = {
+  targetSubcooling_K: null,
+  targetSuperheat_K: null,
+  capacity_W: null,
+  displacement_m3_s: null,
+};
 
 function nameplateOf(unit: Unit | null): JudgementInput['nameplate'] {
   if (unit === null) return UNKNOWN;
   const { targetSubcooling_K, targetSuperheat_K, capacity_W } = unit.nameplate;
-  return { targetSubcooling_K, targetSuperheat_K, capacity_W };
+  return { ...UNKNOWN, targetSubcooling_K, targetSuperheat_K, capacity_W };
+}
+
+/** Accuracy taken for an airflow typed in, k = 2: that of a careful traverse or flow plate. */
+const FLOW_U = 0.07;
+
+function airflowOf(asked: Asked): Airflow {
+  if (asked.airflow !== 'measured') return { kind: asked.airflow };
+  const { flow } = asked;
+  if (flow === null) return { kind: 'unknown' };
+  return { kind: 'measured', flow: { value: flow, u: FLOW_U * flow } };
 }
 
 function referenceOf(snapshot: SnapshotRecord | undefined): ReferenceSnapshot | null {

@@ -74,7 +74,7 @@ function MotionRow({ motion }: { readonly motion: QuantityMotion }): ReactNode {
 
 function where(motion: QuantityMotion, system: UnitSystem): string {
   if (motion.value === null) return 'no value';
-  if (motion.swing !== null) {
+  if (motion.swing !== null && (motion.inside || motion.swing.amplitude > motion.tolerance)) {
     const { amplitude, period } = motion.swing;
     return `swings ±${differenceText(amplitude, system)} / ${durationText(period)}`;
   }

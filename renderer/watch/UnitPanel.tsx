@@ -1,7 +1,7 @@
 import { useMemo, type ReactNode } from 'react';
 import { refrigerant } from '../../core/refrigerant/refrigerants.ts';
 import type { QuantityKey } from '../../core/steadiness/types.ts';
-import { flammableCaution } from '../app/cautions.ts';
+import { flammableCaution, flammableLabel } from '../app/cautions.ts';
 import { METERING_TEXT, MODE_TEXT } from '../app/text.ts';
 import { useConfig, useEngine, useJobUnit } from '../store/context.ts';
 import { useTrend } from '../store/trends.ts';
@@ -81,7 +81,8 @@ function UnitHead({ role, unit }: { readonly role: Role; readonly unit: string }
   const config = useConfig(role, unit);
   const name = useJobUnit(unit)?.name ?? '';
   if (config === null) return null;
-  const burns = flammableCaution(refrigerant(config.refrigerant).safetyClass);
+  const { safetyClass } = refrigerant(config.refrigerant);
+  const burns = flammableLabel(safetyClass);
   return (
     <header className="unit-head">
       <h1>
@@ -89,8 +90,13 @@ function UnitHead({ role, unit }: { readonly role: Role; readonly unit: string }
       </h1>
       <p>
         {config.refrigerant} · {METERING_TEXT[config.metering]} · {MODE_TEXT[config.mode]}
+        {burns !== null && (
+          <>
+            {' · '}
+            <b title={flammableCaution(safetyClass) ?? ''}>{burns}</b>
+          </>
+        )}
       </p>
-      {burns !== null && <p className="unit-burns">{burns}</p>}
     </header>
   );
 }

@@ -33,7 +33,8 @@ export function useCallouts(): void {
     () =>
       bridge.on('callout', ({ unit, kind, text }) => {
         if (store.getState().settings.sound) sound(kind);
-        notify(store, 'info', text);
+        // On Watch the state itself says so, larger than any message could.
+        if (store.getState().room !== 'watch') notify(store, 'info', text);
         if ('Notification' in window && Notification.permission === 'granted') {
           new Notification(`Unit ${unit}`, { body: text, tag: `stillpoint-${unit}` });
         }

@@ -1,0 +1,63 @@
+import { describe, expect, it } from 'vitest';
+import {
+  channelReadingText,
+  channelSI,
+  channelNumber,
+  channelText,
+  clockText,
+  differenceText,
+  durationText,
+  figureText,
+  fixed,
+  temperatureText,
+} from '../../../renderer/app/format.ts';
+import { CHANNEL_KEYS } from '../../../core/stream/channels.ts';
+
+const SEA = 101_325;
+
+describe('numbers on the screen', () => {
+  it('have a true minus and no negative zero', () => {
+    expect(fixed(-1.25, 1)).toBe('−1.3');
+    expect(fixed(-0.04, 1)).toBe('0.0');
+    expect(fixed(11.86, 1)).toBe('11.9');
+  });
+
+  it('are gauge pressures and degrees of the chosen system', () => {
+    expect(channelText('suctionPressure', 118 * 6894.757293168 + SEA, 'us', SEA)).toBe(
+      '118.0 psig',
+    );
+    expect(channelText('suctionPressure', 813.6e3 + SEA, 'si', SEA)).toBe('814 kPa');
+    expect(channelText('barometricPressure', SEA, 'us', SEA)).toBe('14.70 psia');
+    expect(temperatureText(273.15, 'us')).toBe('32.0 °F');
+    expect(temperatureText(273.15, 'si')).toBe('0.0 °C');
+    expect(differenceText(5, 'us')).toBe('9.0 °F');
+    expect(differenceText(-5, 'si')).toBe('−5.0 K');
+  });
+
+  it('come back to SI from every channel in both systems', () => {
+    for (const key of CHANNEL_KEYS) {
+      for (const system of ['us', 'si'] as const) {
+        const si = 301.7;
+        expect(channelSI(key, channelNumber(key, si, system, SEA), system, SEA)).toBeCloseTo(si, 6);
+      }
+    }
+  });
+
+  it('carry their uncertainty', () => {
+    expect(figureText('superheat', { value: 6, u: 1 }, 'us')).toBe('10.8 °F ± 1.8');
+    expect(figureText('pressureRatio', { value: 2.5, u: 0.05 }, 'us')).toBe('2.50 ± 0.05');
+    const reading = { value: 10 * 6894.757293168 + SEA, u: 6894.757293168, uSystematic: 0 };
+    const rest = { window: { from: 0, to: 1 }, marks: [], channel: 'suctionPressure' } as const;
+    expect(channelReadingText({ ...reading, ...rest }, 'us', SEA)).toBe('10.0 psig ± 1.0');
+  });
+});
+
+describe('times', () => {
+  it('are clocks and lengths', () => {
+    expect(clockText(65)).toBe('1:05');
+    expect(clockText(3665)).toBe('1:01:05');
+    expect(durationText(40)).toBe('40 s');
+    expect(durationText(360)).toBe('6 min');
+    expect(durationText(7500)).toBe('2 h 05');
+  });
+});
