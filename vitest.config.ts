@@ -13,6 +13,7 @@ export default defineConfig({
           include: ['tests/{unit,property,contract,reference}/**/*.test.ts'],
           environment: 'node',
           testTimeout: 60_000,
+          globalSetup: ['tests/support/noble-setup.ts'],
         },
       },
       {

@@ -1,7 +1,7 @@
 import { EventEmitter } from 'node:events';
-import { createRequire } from 'node:module';
 import { connect, type Socket } from 'node:net';
 import type { Noble } from '../../electron/radio/noble-types.ts';
+import { requireNoble } from '../support/noble-sources.ts';
 import { nobleWith } from './noble-with.ts';
 
 /** HCI packet types of the UART transport that come from a controller. */
@@ -84,7 +84,7 @@ function packetLength(buffer: Buffer): number | null {
 
 /** noble with its own HCI, L2CAP, ATT and GATT code, over a controller that listens on a port. */
 export function nobleOver(port: number): Noble {
-  const require = createRequire(import.meta.url);
+  const require = requireNoble();
   const native = require.resolve('@abandonware/bluetooth-hci-socket', {
     paths: [require.resolve('@abandonware/noble/package.json')],
   });
