@@ -1,6 +1,8 @@
 import type { Result } from '../result.ts';
 import { airFigures, type AirFigures } from '../diagnosis/air-side.ts';
-import { conditionsOf, type Conditions } from '../diagnosis/conditions.ts';
+import { refrigerantCapacity, type RefrigerantCapacity } from '../circuit/refrigerant-side.ts';
+import { refrigerant } from '../refrigerant/refrigerants.ts';
+import { conditionsOf, freshChannel, type Conditions } from '../diagnosis/conditions.ts';
 import { conclude, weigh, type Diagnosis, type UnitEvidence } from '../diagnosis/diagnose.ts';
 import { chargeRefusals, readingRefusals } from '../diagnosis/preconditions.ts';
 import { targetsFor } from '../diagnosis/targets.ts';
@@ -20,6 +22,8 @@ export interface Judgement {
   readonly targets: readonly Target[];
   readonly verdicts: readonly VerdictRow[];
   readonly air: AirFigures;
+  /** Flow and capacity by the compressor's displacement; null where it is not given. */
+  readonly refrigerantSide: RefrigerantCapacity | null;
   /** What the readings say of the charge; never a weight. */
   readonly charge: ChargeAdvice;
   readonly virtualCharge: Result<VirtualCharge, VirtualChargeRefusal> | null;
@@ -76,6 +80,7 @@ export function judgeUnit(input: JudgementInput): JudgedUnit {
     targets,
     verdicts,
     air: airFigures(input, conditions, split),
+    refrigerantSide: readable ? refrigerantSideOf(input) : null,
     charge: chargeAdvice(input, refusals, verdicts, diagnosis),
     virtualCharge: estimateOf(input, refusals, targets),
     diagnosis,
@@ -102,6 +107,20 @@ function verdictsOf(input: JudgementInput, targets: readonly Target[]): VerdictR
     if (reading !== undefined) rows.push(judgeReading(reading, target));
   }
   return rows;
+}
+
+function refrigerantSideOf(input: JudgementInput): RefrigerantCapacity | null {
+  const displacement = input.nameplate.displacement_m3_s;
+  const { content, config } = input;
+  const suctionPressure = freshChannel(content, 'suctionPressure');
+  const suctionLineTemp = freshChannel(content, 'suctionLineTemp');
+  const liquidLineTemp = freshChannel(content, 'liquidLineTemp');
+  const highPressure =
+    freshChannel(content, 'liquidPressure') ?? freshChannel(content, 'dischargePressure');
+  if (displacement === null || suctionPressure === null || suctionLineTemp === null) return null;
+  if (liquidLineTemp === null || highPressure === null) return null;
+  const side = { displacement, suctionPressure, suctionLineTemp, highPressure, liquidLineTemp };
+  return refrigerantCapacity(side, refrigerant(config.refrigerant));
 }
 
 /** The quantity that speaks of the charge: superheat behind an orifice, subcooling with a valve. */

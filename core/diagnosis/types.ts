@@ -42,6 +42,8 @@ export interface Nameplate {
   readonly targetSubcooling_K: number | null;
   readonly targetSuperheat_K: number | null;
   readonly capacity_W: number | null;
+  /** Swept volume of the compressor in time, m3/s. */
+  readonly displacement_m3_s: number | null;
 }
 
 /** Makers' expected readings at the present conditions, typed in from their papers. SI, k = 2. */

@@ -11,6 +11,7 @@ export const HELP = `Stillpoint without a window. JSON on standard output; error
           [--airflow unknown|attested|1000cfm|0.47m3/s] [--heat-pump]
           [--observed icedCoil,dirtyFilter,...] [--checked drierDrop=none ...]
           [--baseline HEALTHY.csv: this unit on a day when it was healthy]
+          [--displacement 5.8m3/h: swept volume of the compressor]
       The states of a logged session with their reasons, a snapshot of every settled span, and of
       the last one: targets, verdicts, figures, suspects with their evidence, the next check, and
       what stands in the way of a judgement; where it ends at rest, the standing check.

@@ -20,6 +20,7 @@ export const JUDGEMENT_OPTIONS = {
   checked: { type: 'string', multiple: true },
   'heat-pump': { type: 'boolean' },
   baseline: { type: 'string' },
+  displacement: { type: 'string' },
 } as const;
 
 interface OptionValues {
@@ -30,6 +31,7 @@ interface OptionValues {
   readonly checked?: readonly string[] | undefined;
   readonly 'heat-pump'?: boolean | undefined;
   readonly baseline?: string | undefined;
+  readonly displacement?: string | undefined;
 }
 
 /** What a person says beside the readings. */
@@ -42,6 +44,8 @@ export interface JudgementOptions {
   readonly heatPump: boolean;
   /** File of the unit's own healthy visit; null without one. */
   readonly baseline: string | null;
+  /** Swept volume of the compressor in time, m3/s; null where unknown. */
+  readonly displacement: number | null;
 }
 
 /**
@@ -58,6 +62,7 @@ export function readJudgementOptions(values: OptionValues): JudgementOptions {
     outcomes: (values.checked ?? []).map(readOutcome),
     heatPump: values['heat-pump'] ?? false,
     baseline: values.baseline ?? null,
+    displacement: readDisplacement(values.displacement),
   };
 }
 
@@ -75,6 +80,21 @@ function readOutcome(text: string): CheckOutcome {
     check,
     outcome: oneOf(outcome, Object.keys(checkRow(check).outcomes), `--checked ${name}=`),
   };
+}
+
+const SWEPT = /^(\d+\.?\d*)\s*(m3\/h|cfm)$/;
+
+function readDisplacement(text: string | undefined): number | null {
+  if (text === undefined) return null;
+  const [, number = '', unit = ''] = SWEPT.exec(text.trim()) ?? [];
+  const value =
+    Number(number) * (unit === 'cfm' ? 0.3048 ** 3 / 60 : unit === 'm3/h' ? 1 / 3600 : NaN);
+  if (!(value > 0)) {
+    throw new UserError(
+      `--displacement '${text}' must be the swept volume, such as 5.8m3/h or 3.4cfm`,
+    );
+  }
+  return value;
 }
 
 const FLOW = /^(\d+\.?\d*)\s*(cfm|m3\/s)$/;

@@ -60,6 +60,7 @@ export function judgementInput(
       targetSubcooling_K: session.targets.subcooling,
       targetSuperheat_K: session.targets.superheat,
       capacity_W: null,
+      displacement_m3_s: options.displacement,
     },
     standard: options.standard,
     superheatChart: options.chart,
@@ -223,6 +224,18 @@ function airJson(judgement: Judgement): Record<string, unknown> {
     if (capacity.total !== null) {
       json['totalCapacity'] = watts(capacity.total, 'Heat taken from the air, drying included.');
     }
+  }
+  if (judgement.refrigerantSide !== null) {
+    const { massFlow, capacity: taken } = judgement.refrigerantSide;
+    json['refrigerantFlow'] = {
+      kg_s: massFlow.value,
+      uncertainty_kg_s: massFlow.u,
+      explain: 'What a sound compressor of this displacement moves at these pressures.',
+    };
+    json['refrigerantCapacity'] = watts(
+      taken,
+      'Heat taken up by that flow between liquid and suction line; the pipe outdoors included.',
+    );
   }
   if (judgement.virtualCharge?.ok === true) {
     const { deviation } = judgement.virtualCharge.value;

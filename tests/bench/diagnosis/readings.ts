@@ -184,6 +184,7 @@ function inputOf(
       targetSubcooling_K: c.subcooling_K,
       targetSuperheat_K: null,
       capacity_W: c.capacity_W,
+      displacement_m3_s: null,
     },
     standard: 'ra32Installer',
     superheatChart: 'chargingChart',

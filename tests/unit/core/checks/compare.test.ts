@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { compare } from '../../../../core/checks/compare.ts';
 import { comparisonText, pairText } from '../../../../core/diagnosis/compare-text.ts';
 import { differenceFromFahrenheit } from '../../../../core/units/temperature.ts';
-import { inputOf, probabilityOf, type Setup, type Written } from '../diagnosis/make.ts';
+import { inputOf, NO_PLATE, probabilityOf, type Setup, type Written } from '../diagnosis/make.ts';
 import type { JudgementInput } from '../../../../core/diagnosis/types.ts';
 
 const unit = (
@@ -20,7 +20,7 @@ describe('two like units at 103/331 and 125/275 psig', () => {
   for (const good of [true, false]) {
     for (const plate of [null, differenceFromFahrenheit(10)]) {
       const more = {
-        nameplate: { targetSubcooling_K: plate, targetSuperheat_K: null, capacity_W: null },
+        nameplate: { ...NO_PLATE, targetSubcooling_K: plate },
       };
       const name = `${good ? 'good' : 'usual'} instruments, plate ${plate === null ? 'un' : ''}known`;
       it(`are not simply low on charge (${name})`, () => {

@@ -24,6 +24,7 @@ const nameplate = {
   targetSubcooling_K: differenceFromFahrenheit(10),
   targetSuperheat_K: null,
   capacity_W: null,
+  displacement_m3_s: null,
 };
 const of = (written: Written, more: Partial<JudgementInput> = {}, setup: Setup = {}) =>
   judge(inputOf({ ...HEALTHY, ...written }, setup, { nameplate, ...more }));

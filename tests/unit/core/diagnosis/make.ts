@@ -106,6 +106,14 @@ export function snapshotOf(written: Written, setup: Setup = {}): SnapshotContent
   };
 }
 
+/** Nothing known of the plate. */
+export const NO_PLATE = {
+  targetSubcooling_K: null,
+  targetSuperheat_K: null,
+  capacity_W: null,
+  displacement_m3_s: null,
+};
+
 /** A whole input, with everything not named at its emptiest. */
 export function inputOf(
   written: Written,
@@ -116,7 +124,7 @@ export function inputOf(
     config: configOf(setup),
     content: snapshotOf(written, setup),
     runTime: 1800,
-    nameplate: { targetSubcooling_K: null, targetSuperheat_K: null, capacity_W: null },
+    nameplate: { ...NO_PLATE },
     standard: 'ra32Installer',
     superheatChart: 'chargingChart',
     airflow: { kind: 'attested' },

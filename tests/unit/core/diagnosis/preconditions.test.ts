@@ -20,6 +20,7 @@ const plate = {
   targetSubcooling_K: differenceFromFahrenheit(10),
   targetSuperheat_K: null,
   capacity_W: 10_550,
+  displacement_m3_s: null,
 };
 const right = (more: Partial<JudgementInput> = {}, setup: Setup = {}): JudgementInput =>
   inputOf(RIGHT, setup, { nameplate: plate, ...more });
