@@ -5,7 +5,7 @@ import { distanceOf, headingOf } from '../charts/closing-in.ts';
 import { quantityStyle } from '../charts/line-style.ts';
 import { Swatch } from '../charts/Swatch.tsx';
 import { differenceText, durationText, temperatureText, type UnitSystem } from '../app/format.ts';
-import { QUANTITY_TEXT } from '../app/text.ts';
+import { atRest, QUANTITY_TEXT } from '../app/text.ts';
 import { useEngine, useUnits } from '../store/context.ts';
 import type { Trend } from '../store/trends.ts';
 import type { Role } from '../store/store.ts';
@@ -25,14 +25,16 @@ export function ClosingPanel({ role, unit, trend }: Props): ReactNode {
   const since = useEngine(role, unit, (s) => s.steadiness.since) ?? 0;
   const timeLeft = useEngine(role, unit, (s) => s.steadiness.timeLeft);
   const present = motions.filter((m) => m.value !== null);
+  // One may step out for a moment without the whole leaving its rest.
+  const rest = atRest(state);
   const inside = present.filter((m) => m.inside).length;
   return (
     <section className="panel closing" aria-label="Closing in">
       <header className="panel-head">
         <h2>Closing in</h2>
         <p>distance from where each heads, in its own tolerances</p>
-        <p className="closing-count" data-all={inside === present.length && inside > 0}>
-          {present.length === 0 ? '' : `${inside} of ${present.length} inside`}
+        <p className="closing-count" data-all={rest}>
+          {rest ? 'at rest' : present.length === 0 ? '' : `${inside} of ${present.length} inside`}
         </p>
       </header>
       <div className="closing-body">
