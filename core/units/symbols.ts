@@ -67,7 +67,7 @@ export function isGauge(symbol: UnitSymbol): boolean {
 
 /** Whether a symbol can express a quantity. */
 export function unitFits(symbol: UnitSymbol, quantity: Quantity): boolean {
-  return (UNIT_SYMBOLS[symbol].quantities).includes(quantity);
+  return UNIT_SYMBOLS[symbol].quantities.includes(quantity);
 }
 
 /**
