@@ -63,7 +63,7 @@ export interface Diagnosis {
  */
 export const INDEPENDENCE = 0.95;
 /** Nothing is called wrong until it is this much likelier than nothing, and no answer below this. */
-const ANSWER_MARGIN = 1.5;
+const ANSWER_MARGIN = 2;
 const ANSWER_FLOOR = 0.35;
 
 /** The evidence of one unit: residuals one by one for showing, their joint weight for counting. */

@@ -116,16 +116,16 @@ export function singleLikelihood(residual: Residual, table: SignTable): BySuspec
  */
 type ByAmplitude = readonly [small: number, middling: number, large: number];
 const HUNTING: Partial<Readonly<Record<SuspectKey, ByAmplitude>>> = {
-  nothingWrong: [0.1, 0.04, 0.02],
-  valveHunting: [0.2, 0.35, 0.35],
+  nothingWrong: [0.1, 0.015, 0.004],
+  valveHunting: [0.2, 0.4, 0.35],
   valveOpen: [0.08, 0.07, 0.05],
-  compressorValveLeak: [0.08, 0.07, 0.05],
-  reversingValveLeak: [0.08, 0.07, 0.05],
+  compressorValveLeak: [0.08, 0.06, 0.04],
+  reversingValveLeak: [0.08, 0.06, 0.04],
 };
-const HUNTING_OTHERWISE: ByAmplitude = [0.08, 0.05, 0.03];
+const HUNTING_OTHERWISE: ByAmplitude = [0.08, 0.04, 0.02];
 /** Amplitudes (half of peak to peak) that part small from middling from large, K. */
-const MIDDLING_K = 1.5;
-const LARGE_K = 3;
+const MIDDLING_K = 2;
+const LARGE_K = 3.5;
 
 function huntingEvidence(input: JudgementInput): Evidence {
   const bands = (key: SuspectKey): ByAmplitude => HUNTING[key] ?? HUNTING_OTHERWISE;

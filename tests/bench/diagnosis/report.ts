@@ -1,4 +1,5 @@
 import { SUSPECT_KEYS } from '../../../core/diagnosis/suspects.ts';
+import { inRuleTable } from './rule-table.ts';
 import {
   accuracy,
   brier,
@@ -27,6 +28,9 @@ export function printComparison(
     line(`| ${name} | ${of(ours)} | ${of(rules)} |`);
   row('top-1, faults', (s) => percent(accuracy(faults(s)).top1));
   row('top-2, faults', (s) => percent(accuracy(faults(s)).top2));
+  row('top-1, faults the rule table has, cooling', (s) =>
+    percent(accuracy(s.filter(inTable)).top1),
+  );
   for (const mode of ['cooling', 'heating'] as const) {
     for (const severity of [0.4, 0.7, 1]) {
       row(`top-1, ${mode}, severity ${severity}`, (s) =>
@@ -43,6 +47,10 @@ export function printComparison(
   line(`| log loss | ${logLoss(ours).toFixed(3)} | - |`);
   if (factor > 0)
     line(`\nrule table: thresholds ${factor} times significant, tuned on the tuning half`);
+}
+
+function inTable(s: Scored): boolean {
+  return s.mode === 'cooling' && s.severity > 0 && inRuleTable(s.label, s.metering);
 }
 
 function faults(items: readonly Scored[]): readonly Scored[] {

@@ -45,6 +45,11 @@ function signs(residuals: readonly Residual[], factor: number): Map<FeatureKey, 
   );
 }
 
+/** Whether the rule table has a row for a fault in a unit of this metering. */
+export function inRuleTable(suspect: SuspectKey, metering: string): boolean {
+  return (metering === 'fixed' ? FIXED : VALVE).some(([key]) => key === suspect);
+}
+
 /** The answers of the rule table, best match first; nothing wrong where every sign is zero. */
 export function ruleTable(
   residuals: readonly Residual[],

@@ -2,6 +2,7 @@ import { spawn } from 'node:child_process';
 import { judgeUnit } from '../../../core/checks/running.ts';
 import { conditionsOf } from '../../../core/diagnosis/conditions.ts';
 import { residualsOf } from '../../../core/diagnosis/evidence.ts';
+import type { Residual } from '../../../core/diagnosis/likelihood.ts';
 import { expectationsFor } from '../../../core/diagnosis/expectations.ts';
 import { featuresOf } from '../../../core/diagnosis/features.ts';
 import { bySuspect } from '../../../core/diagnosis/suspects.ts';
@@ -76,22 +77,26 @@ function scoreOurs({ label, severity, input }: LabelledInput): Scored {
   };
 }
 
-/** The rule table sees what ours sees: the same residuals against the same expectations. */
-function scoreRules({ label, severity, input }: LabelledInput, factor: number): Scored {
-  const { config, content } = input;
-  const conditions = conditionsOf(content, config);
-  const { judgement, readable } = judgeUnit(input);
-  const residuals = readable
-    ? residualsOf(
-        featuresOf(content, config),
-        expectationsFor(input, conditions, judgement.targets),
-      )
-    : [];
-  const ranked = ruleTable(residuals, config.metering, factor);
+/** The residuals of a reading as ours sees them: the same for the rule table. */
+function residuals(item: LabelledInput): Residual[] {
+  const { config, content } = item.input;
+  const { judgement, readable } = judgeUnit(item.input);
+  if (!readable) return [];
+  const expectations = expectationsFor(
+    item.input,
+    conditionsOf(content, config),
+    judgement.targets,
+  );
+  return residualsOf(featuresOf(content, config), expectations);
+}
+
+function scoreRules(item: LabelledInput, seen: readonly Residual[], factor: number): Scored {
+  const { config } = item.input;
+  const ranked = ruleTable(seen, config.metering, factor);
   const [first] = ranked;
   return {
-    label,
-    severity,
+    label: item.label,
+    severity: item.severity,
     mode: config.mode,
     metering: config.metering,
     ranked,
@@ -105,9 +110,10 @@ function scoreRules({ label, severity, input }: LabelledInput, factor: number): 
  * raise no more than 2 % false alarms there; the quietest where none is so quiet.
  */
 function tunedFactor(tuning: readonly LabelledInput[]): number {
+  const seen = tuning.map(residuals);
   let best = { factor: 8, top1: -1 };
   for (let factor = 0.5; factor <= 8; factor += 0.25) {
-    const scored = tuning.map((i) => scoreRules(i, factor));
+    const scored = tuning.map((item, i) => scoreRules(item, seen[i] ?? [], factor));
     const { top1 } = accuracy(scored);
     if (falseAlarm(scored).rate <= 0.02 && top1 > best.top1) best = { factor, top1 };
   }
@@ -136,7 +142,7 @@ function report(tuning: HalfData, judged: HalfData): void {
       const items = inputs(judged, set, known);
       const ours = items.map(scoreOurs);
       const factor = tunedFactor(inputs(tuning, set, known));
-      const rules = items.map((i) => scoreRules(i, factor));
+      const rules = items.map((item) => scoreRules(item, residuals(item), factor));
       printComparison(known, set, ours, rules, factor);
       if (set === 'all') printReport(ours);
     }
