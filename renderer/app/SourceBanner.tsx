@@ -19,7 +19,7 @@ export function SourceBanner(): ReactNode {
       </span>
       {health !== null && <span>{HEALTH_TEXT[health.state]}</span>}
       {health !== null && health.alert !== null && <span>{health.alert.tip}</span>}
-      {overflow > 0 && <span>left out on the screen, not in the record: {overflow} updates</span>}
+      {overflow > 0 && <span>updates left out on the screen, not in the record: {overflow}</span>}
     </div>
   );
 }

@@ -15,13 +15,15 @@ interface Props {
   readonly asked: Asked;
   readonly change: (part: Partial<Asked>) => void;
   readonly fixed: boolean;
+  /** The readings were typed by a person. */
+  readonly typed: boolean;
   readonly observations: readonly ObservationKey[];
   /** Snapshots of this unit that could be its healthy visit. */
   readonly visits: readonly SnapshotRecord[];
 }
 
 /** What no sensor tells: airflow, whose tolerances, what is known of the unit. */
-export function AskedForm({ asked, change, fixed, observations, visits }: Props): ReactNode {
+export function AskedForm({ asked, change, fixed, typed, observations, visits }: Props): ReactNode {
   return (
     <fieldset className="asked">
       <legend>What no sensor tells</legend>
@@ -69,6 +71,16 @@ export function AskedForm({ asked, change, fixed, observations, visits }: Props)
           ]}
           onChange={(id) => change({ baseline: id === '' ? null : id })}
         />
+      )}
+      {typed && (
+        <label className="asked-tick">
+          <input
+            type="checkbox"
+            checked={asked.stoodStill}
+            onChange={(event) => change({ stoodStill: event.target.checked })}
+          />
+          The unit had run for 15 minutes and the readings stood still
+        </label>
       )}
       <label className="asked-tick">
         <input

@@ -70,6 +70,7 @@ function linesOf(
     airflow: 'unknown',
     flow: null,
     heatPump: input.heatPump,
+    stoodStill: true,
     chargeWeighed: false,
     outcomes: [],
     baseline: null,

@@ -9,7 +9,7 @@ import type { UnitSystem } from '../app/format.ts';
 import { useApp, useCommand, useJobUnit, useServices, useUnits } from '../store/context.ts';
 import { notify } from '../store/store.ts';
 import { AskedForm } from './AskedForm.tsx';
-import { inputFor, observationsOf, useAsked, type Judged } from './asked.ts';
+import { inputFor, isTyped, observationsOf, useAsked, type Judged } from './asked.ts';
 import { ComparePart } from './ComparePart.tsx';
 import { ReadingsPart } from './ReadingsPart.tsx';
 import { StandingPart } from './StandingPart.tsx';
@@ -78,6 +78,7 @@ export function JudgementSheet({ unit, judged, onClose }: Props): ReactNode {
               asked={asked}
               change={change}
               fixed={input.config.metering === 'fixed'}
+              typed={isTyped(input.config)}
               observations={observationsOf(findings ?? [], unit)}
               visits={visits}
             />

@@ -10,7 +10,7 @@ import {
   type StandardKey,
   type SuperheatChart,
 } from '../../core/diagnosis/types.ts';
-import type { EngineConfig, EngineState } from '../../core/engine-types.ts';
+import type { EngineConfig, EngineState, SnapshotContent } from '../../core/engine-types.ts';
 import type { Finding, Unit } from '../../core/record/job.ts';
 import type { SnapshotRecord } from '../../core/record/snapshot.ts';
 
@@ -22,6 +22,8 @@ export interface Asked {
   /** Measured airflow, m3/s; null while it is being typed. */
   readonly flow: number | null;
   readonly heatPump: boolean;
+  /** Typed readings: the person watched the gauges and says that they stood still. */
+  readonly stoodStill: boolean;
   readonly chargeWeighed: boolean;
   readonly outcomes: readonly CheckOutcome[];
   /** Id of the snapshot of this unit taken when it was healthy. */
@@ -34,6 +36,7 @@ const NOTHING_YET: Asked = {
   airflow: 'unknown',
   flow: null,
   heatPump: false,
+  stoodStill: false,
   chargeWeighed: false,
   outcomes: [],
   baseline: null,
@@ -73,8 +76,9 @@ export function inputFor(
   snapshots: readonly SnapshotRecord[],
 ): JudgementInput | null {
   const { config, state, snapshot } = judged;
-  const content = snapshot?.content ?? (state === null ? null : liveContent(state, config));
-  if (content === null) return null;
+  const read = snapshot?.content ?? (state === null ? null : liveContent(state, config));
+  if (read === null) return null;
+  const content = asked.stoodStill && isTyped(config) ? attested(read) : read;
   const steadiness = snapshot === null ? state?.steadiness : undefined;
   const observations = observationsOf(findings, unit?.key ?? '');
   const airflow = airflowOf(asked);
@@ -108,6 +112,20 @@ function nameplateOf(unit: Unit | null): JudgementInput['nameplate'] {
   if (unit === null) return UNKNOWN;
   const { targetSubcooling_K, targetSuperheat_K, capacity_W } = unit.nameplate;
   return { ...UNKNOWN, targetSubcooling_K, targetSuperheat_K, capacity_W };
+}
+
+/** Whether the readings were typed by a person: nothing in them tells whether they stood still. */
+export function isTyped(config: EngineConfig): boolean {
+  return config.marks.includes('typedByHand');
+}
+
+/** Typed readings of which a person says that they stood still and belong together. */
+function attested(content: SnapshotContent): SnapshotContent {
+  return {
+    ...content,
+    state: 'settled',
+    channels: content.channels.map((c) => ({ ...c, marks: c.marks.filter((m) => m !== 'stale') })),
+  };
 }
 
 /** Accuracy taken for an airflow typed in, k = 2: that of a careful traverse or flow plate. */

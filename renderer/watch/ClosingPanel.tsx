@@ -1,5 +1,5 @@
 import type { ReactNode } from 'react';
-import type { QuantityMotion } from '../../core/steadiness/types.ts';
+import type { QuantityMotion, SteadinessState } from '../../core/steadiness/types.ts';
 import { ClosingIn } from '../charts/ClosingIn.tsx';
 import { distanceOf, headingOf } from '../charts/closing-in.ts';
 import { quantityStyle } from '../charts/line-style.ts';
@@ -25,16 +25,14 @@ export function ClosingPanel({ role, unit, trend }: Props): ReactNode {
   const since = useEngine(role, unit, (s) => s.steadiness.since) ?? 0;
   const timeLeft = useEngine(role, unit, (s) => s.steadiness.timeLeft);
   const present = motions.filter((m) => m.value !== null);
-  // One may step out for a moment without the whole leaving its rest.
-  const rest = atRest(state);
   const inside = present.filter((m) => m.inside).length;
   return (
     <section className="panel closing" aria-label="Closing in">
       <header className="panel-head">
         <h2>Closing in</h2>
         <p>distance from where each heads, in its own tolerances</p>
-        <p className="closing-count" data-all={rest}>
-          {rest ? 'at rest' : present.length === 0 ? '' : `${inside} of ${present.length} inside`}
+        <p className="closing-count" data-all={atRest(state)}>
+          {countText(state, inside, present.length)}
         </p>
       </header>
       <div className="closing-body">
@@ -55,6 +53,13 @@ export function ClosingPanel({ role, unit, trend }: Props): ReactNode {
       </div>
     </section>
   );
+}
+
+/** How near the whole is. One may step out for a moment without the whole leaving its rest. */
+function countText(state: SteadinessState, inside: number, all: number): string {
+  if (state === 'settled') return 'at rest';
+  if (state === 'hunting') return 'mean at rest';
+  return all === 0 ? '' : `${inside} of ${all} inside`;
 }
 
 function MotionRow({ motion }: { readonly motion: QuantityMotion }): ReactNode {

@@ -11,10 +11,12 @@ interface Props {
   readonly role: Role;
   readonly unit: string;
   readonly channel: ChannelKey;
+  /** Whether it has a line in the chart beside it. */
+  readonly drawn: boolean;
 }
 
 /** The last value of a channel, with its age where it is old and the reason where it is absent. */
-export function Readout({ role, unit, channel }: Props): ReactNode {
+export function Readout({ role, unit, channel, drawn }: Props): ReactNode {
   const system = useUnits();
   const value = useEngine(role, unit, (s) => s.channels[channel]?.value ?? null);
   const stale = useEngine(role, unit, (s) => s.channels[channel]?.stale ?? false) === true;
@@ -32,8 +34,9 @@ export function Readout({ role, unit, channel }: Props): ReactNode {
     why !== null ? GAP_TEXT[why] : stale ? `stale, ${durationText(age ?? 0)} old` : null;
   return (
     <li className="readout" data-stale={amiss !== null} data-channel={channel}>
-      <Swatch style={channelStyle(channel)} />
+      {drawn ? <Swatch style={channelStyle(channel)} /> : <span />}
       <span className="readout-name">{channelRow(channel).label}</span>
+      <span className="readout-name short">{channelRow(channel).short}</span>
       <span className="readout-value">{text}</span>
       <span className="readout-unit">{channelUnit(channel, system).text}</span>
       {amiss !== null && <span className="readout-amiss">{amiss}</span>}

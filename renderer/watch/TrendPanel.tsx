@@ -34,7 +34,13 @@ export function TrendPanel({ role, unit, title, channels, also, trend }: Props):
       />
       <ul className="readouts">
         {[...channels, ...(also ?? [])].map((channel) => (
-          <Readout key={channel} role={role} unit={unit} channel={channel} />
+          <Readout
+            key={channel}
+            role={role}
+            unit={unit}
+            channel={channel}
+            drawn={channels.includes(channel)}
+          />
         ))}
       </ul>
     </section>
