@@ -16,12 +16,12 @@ const HARMONICS = 2;
 const MAX_TERMS = 1 + MODES + 2 * HARMONICS;
 
 /** Prior spread of each mode relative to the excursion seen. */
-const PRIOR = [1, 1, 1, 0.7, 0.5, 0.4, 0.5] as const;
+const PRIOR = [1, 1, 0.7, 0.5, 0.4, 0.5, 1] as const;
 /**
  * ... but no more than so many times the least excursion: what is slow is driven by the room and
  * the weather, not by the violence of the start.
  */
-const CAP = [Infinity, 10, 5, 3, 2, 3, 8] as const;
+const CAP = [Infinity, 8, 4, 2.5, 2, 4, 16] as const;
 /** Age at which a block counts half, s. */
 const FADING = 600;
 /** Age up to which residuals count in the misfit, s. */

@@ -78,10 +78,10 @@ class Room {
   push(frame: Frame): void {
     if (!Number.isNaN(this.#heldT) && frame.t <= this.#heldT) return;
     const runs = this.#machine.running(frame);
-    if (runs === 'began' || runs === 'stopped') this.#cut(frame.t - frame.dt);
+    if (runs === 'began' || runs === 'stopped') this.#cut(frame.t - frame.dt, false);
     const evaluated = (runs === 'began' || runs === 'runs') && this.#take(frame);
     const event = runs === 'runs' ? this.#steps.push(frame, this.#flip) : null;
-    if (event !== null) this.#cut(frame.t);
+    if (event !== null) this.#cut(frame.t, true);
     this.#machine.frame(frame, evaluated, event);
   }
 
@@ -127,7 +127,7 @@ class Room {
   }
 
   /** Forgets what came before t: the past no longer speaks for the future. */
-  #cut(t: number): void {
+  #cut(t: number, disturbed: boolean): void {
     dropBefore(this.#blocks, Math.max(t, this.#blocks.to[this.#blocks.size - 1] ?? t));
     this.#sums.fill(0);
     this.#seconds.fill(0);
@@ -136,6 +136,6 @@ class Room {
     for (const gate of this.#gates) gate.clear();
     for (const noise of this.#noise) noise.cut();
     this.#steps.cut();
-    this.#judge.cut();
+    this.#judge.cut(disturbed);
   }
 }

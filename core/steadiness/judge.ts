@@ -21,14 +21,17 @@ import type { QuantitySpec, TimeLeft } from './types.ts';
 
 /** Candidate windows of the declared average, s. */
 const WINDOWS = [60, 120, 240, 480] as const;
-/** A longer window is preferred while its average is worse by no more than this (tolerances²). */
-const WINDOW_SLACK = 0.01;
+/** A longer window is taken while its averages differ by no more than this, in tolerances. */
+const WINDOW_SLACK = 0.12;
 /** A swing smaller than this share of the tolerance is left to the noise. */
 const LEAST_SWING = 0.3;
-/** Blocks needed before anything is judged. */
+/** Seconds and blocks of the past needed before anything is judged. */
+const LEAST_PAST_S = 75;
 const LEAST_BLOCKS = 6;
 /** The present level is the mean over this long, s. */
 const LEVEL_S = 45;
+/** Least probability of staying inside for the quantities that only stand by. */
+export const STANDBY = 0.3;
 /** By how much the noise may be larger than the residuals of a fit without a swing say. */
 const RESIDUAL_MARGIN = 1.5;
 /** What no fit can know of the next minutes, as a share of the tolerance (standard deviation). */
@@ -121,14 +124,24 @@ export class Judge {
     return this.#ready;
   }
 
-  /** Probability that every quantity stays inside. */
+  /** Probability that every decisive quantity stays inside. */
   confidence(): number {
     let product = 1;
     this.#each((j, _, spec) => {
+      if (!isDecisive(spec)) return;
       if (j.present) product *= j.probability;
       else if (spec.required) product = 0;
     });
     return product;
+  }
+
+  /** Least probability among the quantities that only stand by. */
+  standby(): number {
+    let least = 1;
+    this.#each((j, _, spec) => {
+      if (j.present && !isDecisive(spec)) least = Math.min(least, j.probability);
+    });
+    return least;
   }
 
   /** Index of the quantity least likely to stay inside; -1 with none. */
@@ -136,8 +149,12 @@ export class Judge {
     let index = -1;
     let least = Infinity;
     this.#each((j, _, __, q) => {
-      if (!j.present || j.probability >= least) return;
-      least = j.probability;
+      // The others come first only when they hold the settling up.
+      const weight = isDecisive(this.#specs[q])
+        ? j.probability
+        : Math.min(1, j.probability / STANDBY);
+      if (!j.present || weight >= least) return;
+      least = weight;
       index = q;
     });
     return index;
@@ -145,7 +162,11 @@ export class Judge {
 
   /** Seconds until still, with its interval; null where it cannot be told. */
   timeLeft(): TimeLeft | null {
-    return this.#ready ? forecastTimeLeft(this.#basis, this.#forecasts, this.#specs) : null;
+    if (!this.#ready) return null;
+    // Of a quantity that only stands by less is asked.
+    const spread = (q: number): number =>
+      (isDecisive(this.#specs[q]) ? 1 : 0.5) * (this.judgements[q]?.driftSd ?? 0);
+    return forecastTimeLeft(this.#basis, this.#forecasts, this.#specs, spread);
   }
 
   /** Takes a base block of one quantity. */
@@ -155,8 +176,9 @@ export class Judge {
 
   /** Judges anew after the history has grown. */
   evaluate(now: number): void {
-    this.#ready = this.#blocks.size >= LEAST_BLOCKS;
     if (this.#blocks.size < 2) return;
+    this.#ready =
+      now - (this.#blocks.from[0] ?? now) >= LEAST_PAST_S && this.#blocks.size >= LEAST_BLOCKS;
     this.#lookForSwing();
     this.#fit(now);
     this.#checkRecord(now);
@@ -164,9 +186,13 @@ export class Judge {
     this.#weigh();
   }
 
-  /** The past no longer counts: the history was cut. */
-  cut(): void {
+  /**
+   * The past no longer counts: the history was cut.
+   * @param disturbed by a disturbance, of which it is not yet known how far it reaches
+   */
+  cut(disturbed: boolean): void {
     this.#ready = false;
+    if (disturbed) this.#seenStart = false;
     this.#window = null;
     this.#period = 0;
     this.#record.clear();
@@ -245,19 +271,28 @@ export class Judge {
     const period = this.#period;
     const whole = [Math.max(1, Math.round(120 / period)) * period];
     const lengths: readonly number[] = period > 0 ? whole : WINDOWS;
-    let best = Infinity;
-    let chosen = lengths[0] ?? WINDOWS[0];
+    const shortest = lengths[0] ?? WINDOWS[0];
+    let chosen = shortest;
     for (const length of lengths) {
-      if (now - length < oldest - 1 && length > WINDOWS[0]) break;
-      let cost = 0;
-      this.#each((j, f, spec, q) => {
-        const mean = j.present ? meanOver(this.#blocks, q, now - length, now) : null;
-        if (mean !== null && f.ok) cost += ((f.future - mean) / spec.tolerance) ** 2;
-      });
-      if (cost <= best + WINDOW_SLACK) chosen = length;
-      best = Math.min(best, cost);
+      if (now - length < oldest - 1 || !this.#agrees(now, shortest, length)) break;
+      chosen = length;
     }
     this.#window = { from: Math.max(oldest, now - chosen), to: now };
+  }
+
+  /** Whether a longer window has the same averages as the shortest, as far as noise lets one tell. */
+  #agrees(now: number, shortest: number, length: number): boolean {
+    return this.judgements.every((j, q) => {
+      if (!j.present || length === shortest) return true;
+      const fresh = meanOver(this.#blocks, q, now - shortest, now) ?? 0;
+      const mean = meanOver(this.#blocks, q, now - length, now) ?? 0;
+      const noise = Math.sqrt((this.#density[q] ?? 0) / shortest);
+      const slack = WINDOW_SLACK * (this.#specs[q]?.tolerance ?? 1);
+      const f = this.#forecasts[q];
+      // Of a drift the longer window must not add to what is to come.
+      const lag = f?.ok === true ? Math.abs(f.future - mean) - Math.abs(f.future - fresh) : 0;
+      return Math.abs(mean - fresh) <= slack + noise && lag <= slack;
+    });
   }
 
   #weigh(): void {
@@ -278,6 +313,14 @@ export class Judge {
       j.probability = normalWithin(j.drift, j.driftSd, spec.tolerance);
     });
   }
+}
+
+/**
+ * Superheat, subcooling and whatever is required must be shown to be still; the other quantities
+ * must not be shown to move.
+ */
+function isDecisive(spec: QuantitySpec | undefined): boolean {
+  return spec?.required === true || spec?.key === 'superheat' || spec?.key === 'subcooling';
 }
 
 function forget(judgement: Judgement): void {

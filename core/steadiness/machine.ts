@@ -3,7 +3,7 @@
  * judge's evidence has been good enough for long enough. Entering needs more than staying, so that
  * a state does not flicker.
  */
-import type { Judge } from './judge.ts';
+import { STANDBY, type Judge } from './judge.ts';
 import type {
   Frame,
   QuantityKey,
@@ -26,6 +26,7 @@ export interface Event {
 /** Confidence asked for before anything is called settled, and below which it is no longer. */
 const ENTER = 0.9;
 const LEAVE = 0.5;
+const LEAVE_STANDBY = 0.1;
 /** Evaluations (about 5 s each) in a row that must agree. */
 const ENTER_TIMES = 2;
 const LEAVE_TIMES = 3;
@@ -35,7 +36,7 @@ const DISTURBED_S = 20;
 const BLIND_S = 15;
 const BLIND_FRAMES = 3;
 /** Seconds of watching without which nothing is said. */
-const LEAST_WATCH_S = 30;
+const LEAST_WATCH_S = 75;
 /** A swing is hunting from this many tolerances of amplitude on, and no longer below the second. */
 const HUNTING_FROM = 1;
 const HUNTING_UNTIL = 0.8;
@@ -175,10 +176,14 @@ class SteadinessMachine implements Machine {
   #weigh(): void {
     const confidence = this.#judge.confidence();
     if (this.#still) {
-      this.#leave = confidence < LEAVE || this.#hasLeft() ? this.#leave + 1 : 0;
+      this.#leave =
+        confidence < LEAVE || this.#judge.standby() < LEAVE_STANDBY || this.#hasLeft()
+          ? this.#leave + 1
+          : 0;
       if (this.#leave >= LEAVE_TIMES) this.#unsettle();
     } else {
-      this.#enter = confidence >= ENTER ? this.#enter + 1 : 0;
+      const still = confidence >= ENTER && this.#judge.standby() >= STANDBY;
+      this.#enter = still ? this.#enter + 1 : 0;
       if (this.#enter >= ENTER_TIMES && this.#watched() >= LEAST_WATCH_S) {
         this.#still = true;
         this.#leave = 0;

@@ -1,59 +1,67 @@
 /** The forecast of the time until still, from the fitted approaches. */
 import { futureRow, type Basis, type Forecast } from './approach.ts';
 import { dot } from './linear.ts';
+import { normalWithin } from './normal.ts';
 import type { QuantitySpec, TimeLeft } from './types.ts';
 
-/** Steps at which the forecast is looked at, s; the last is the longest that is told. */
-const STEP_S = 15;
+/** Steps at which the forecast is looked at, s, growing by a tenth; and the longest that is told. */
+const STEP_S = 10;
 const LONGEST_S = 3600;
 /** Window of the average the future is compared with, s. */
 const WINDOW_S = 60;
-/** Share of the tolerance at which the evidence usually suffices. */
-const ENOUGH = 0.8;
-/** Half-width of a 90 % interval in standard deviations. */
-const Z90 = 1.645;
+/** Probability of staying inside at which the evidence suffices for one quantity. */
+const ENOUGH = 0.93;
+/**
+ * As evidence grows the spread of a forecast falls, and what it took for a slow approach turns out
+ * to have been a faster one: both as these powers of the time watched (found on the tuning half).
+ */
+const LEARNING = 3.5;
+const FADING = 4;
+/** The ends of the interval: the spread taken to be this many times smaller or larger. */
+const EARLY = 0.1;
+const LATE = 6;
 
 /**
- * Seconds until every quantity's expected change over its horizon is inside its tolerance; null
- * where that is beyond an hour. The interval follows from the variance of the present forecast.
+ * Seconds until every quantity would be called still, with a 90 % interval; null where that is
+ * beyond an hour. As time goes by the expected change shrinks with the fitted approach, and its
+ * spread with the time watched.
+ *
+ * @param spreads standard deviation of the present forecasts, by quantity, K
  */
 export function forecastTimeLeft(
   basis: Basis,
   forecasts: readonly Forecast[],
   specs: readonly QuantitySpec[],
+  spreads: (q: number) => number,
 ): TimeLeft | null {
   const sight = createSight(basis);
+  const watched = Math.max(60, basis.now - basis.origin);
+  const quantities = specs.map((_, q) => q).filter((q) => forecasts[q]?.ok === true);
+  const stillWith = (wait: number, share: number): boolean =>
+    quantities.every((q) => {
+      const f = forecasts[q];
+      const tolerance = specs[q]?.tolerance ?? 1;
+      if (f === undefined) return true;
+      const learnt = watched / (watched + wait);
+      const spread = spreads(q) * share * learnt ** LEARNING;
+      return normalWithin(sight.drift(f) * learnt ** FADING, spread, tolerance) >= ENOUGH;
+    });
   let seconds = -1;
   let from = -1;
-  let to = -1;
-  for (let wait = 0; wait <= LONGEST_S && to < 0; wait += wait < 300 ? STEP_S : 4 * STEP_S) {
+  for (let wait = 0; wait <= LONGEST_S; wait += Math.max(STEP_S, 0.1 * wait)) {
     sight.look(wait);
-    let likely = true;
-    let early = true;
-    let late = true;
-    for (let q = 0; q < specs.length; q += 1) {
-      const f = forecasts[q];
-      const limit = ENOUGH * (specs[q]?.tolerance ?? 1);
-      if (f?.ok !== true) continue;
-      const drift = sight.drift(f);
-      // What is not yet known of the approach shrinks as the approach itself does.
-      const spread = (Z90 * f.futureSd * 600) / (600 + wait);
-      likely &&= drift <= limit;
-      early &&= drift - spread <= limit;
-      late &&= drift + spread <= 1.25 * limit;
-    }
-    if (early && from < 0) from = wait;
-    if (likely && seconds < 0) seconds = wait;
-    if (late && seconds >= 0) to = wait;
+    if (from < 0 && stillWith(wait, EARLY)) from = wait;
+    if (seconds < 0 && stillWith(wait, 1)) seconds = wait;
+    if (seconds >= 0 && stillWith(wait, LATE))
+      return { seconds, from: Math.min(from, seconds), to: wait };
   }
-  if (seconds < 0) return null;
-  return { seconds, from: Math.max(0, Math.min(from, seconds)), to: to < 0 ? LONGEST_S : to };
+  return seconds < 0 ? null : { seconds, from: Math.min(from, seconds), to: LONGEST_S };
 }
 
 interface Sight {
   /** Moves to a time this many seconds ahead. */
   look(wait: number): void;
-  /** Size of the change expected there over the horizon, K. */
+  /** The change expected there over the horizon, K. */
   drift(f: Forecast): number;
 }
 
@@ -66,7 +74,6 @@ function createSight(basis: Basis): Sight {
       futureRow(now + wait - WINDOW_S, now + wait, past);
       futureRow(now + wait, now + wait + basis.horizon, ahead);
     },
-    drift: (f) =>
-      Math.abs(dot(ahead, f.coefficients, basis.terms) - dot(past, f.coefficients, basis.terms)),
+    drift: (f) => dot(ahead, f.coefficients, basis.terms) - dot(past, f.coefficients, basis.terms),
   };
 }

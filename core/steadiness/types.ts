@@ -84,7 +84,7 @@ export type Reason =
     }
   | {
       readonly code: 'still';
-      /** Probability that every quantity stays inside its tolerance over the horizon. */
+      /** Probability that superheat, subcooling and all that is required stay inside over the horizon. */
       readonly confidence: number;
       readonly horizon: number;
       /** The quantity nearest its tolerance. */

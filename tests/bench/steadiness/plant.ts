@@ -86,7 +86,7 @@ function meteringOf(dice: Dice, kind: MeteringKind, hunting: boolean): UnitInput
 function sensorsOf(dice: Dice, kind: SensorClass): NonNullable<UnitInput['sensors']> {
   const rate_Hz = dice.pick(RATES);
   return CHANNELS.map((channel) => {
-    const quality = qualityOf(dice, kind, channel.endsWith('Pressure'));
+    const quality = qualityOf(dice, kind, channel.endsWith('Pressure'), rate_Hz);
     return {
       channel,
       rate_Hz,

@@ -114,9 +114,9 @@ function isSudden(truth: Truth, at: number): boolean {
   });
 }
 
-/** The first seconds after an event still belong to what was called before it. */
+/** The seconds in which an event may go unnoticed still belong to what was called before it. */
 function startsHere(episode: Episode, t: number): boolean {
-  return !episode.afterEvent || t > episode.from + 30;
+  return !episode.afterEvent || t > episode.from + SUDDEN_S;
 }
 
 function holdAgainst(
@@ -127,7 +127,7 @@ function holdAgainst(
   t: number,
   verdict: Verdict,
 ): void {
-  if (t + HORIZON_S > episode.to) return;
+  if (t + HORIZON_S > episode.to || !startsHere(episode, t)) return;
   let worst = 0;
   for (const q of [SUPERHEAT, SUBCOOLING]) {
     const error =

@@ -21,8 +21,8 @@ const PSI = 6894.757;
 export const SENSOR_CLASSES = ['fine', 'usual', 'coarse', 'noisy', 'slow'] as const;
 export type SensorClass = (typeof SENSOR_CLASSES)[number];
 
-/** Draws the quality of one channel of a class. */
-export function qualityOf(dice: Dice, kind: SensorClass, pressure: boolean): Quality {
+/** Draws the quality of one channel of a class, for a sensor read at a rate (Hz). */
+export function qualityOf(dice: Dice, kind: SensorClass, pressure: boolean, rate: number): Quality {
   const unit = pressure ? PSI : DEGF;
   switch (kind) {
     case 'fine':
@@ -43,8 +43,11 @@ export function qualityOf(dice: Dice, kind: SensorClass, pressure: boolean): Qua
         memory: dice.pick([0, 5, 15]),
         stuck: 0,
       };
-    case 'slow':
-      return { noise: dice.log(0.05, 0.2) * unit, quantum: 0.1 * unit, memory: 3, stuck: 0.75 };
+    case 'slow': {
+      // It renews its value every four seconds or so, however often it is asked.
+      const stuck = 0.75 * Math.min(1, rate);
+      return { noise: dice.log(0.05, 0.2) * unit, quantum: 0.1 * unit, memory: 3, stuck };
+    }
   }
 }
 
@@ -95,7 +98,7 @@ export function measure(
     const quality =
       channel === 'compressorCurrent'
         ? { noise: 0.05, quantum: 0.1, memory: 0, stuck: 0 }
-        : qualityOf(dice, kind, pressure);
+        : qualityOf(dice, kind, pressure, rate);
     const lost = dice.chance(0.15) ? 0.02 : 0;
     measureOne(dice, channel, series, rate, quality, lost, samples);
   }
