@@ -1,4 +1,6 @@
-import { channelReading } from '../circuit/readings.ts';
+import { FIGURE_KEYS, figureRow } from '../circuit/figures.ts';
+import { channelReading, figureReading, type ReadingContext } from '../circuit/readings.ts';
+import type { FigureKey, Reading } from '../circuit/types.ts';
 import { stateMarks } from '../circuit/content.ts';
 import type { EngineConfig, EngineState, SnapshotContent } from '../engine-types.ts';
 import { refrigerant } from '../refrigerant/refrigerants.ts';
@@ -37,8 +39,26 @@ export function liveContent(state: EngineState, config: EngineConfig): SnapshotC
     window,
     state: steadiness.state,
     reason: steadiness.reason,
-    figures: state.figures,
+    figures: config.marks.includes('typedByHand') ? typedFigures(state, context) : state.figures,
     channels,
     counts: state.counts,
   };
+}
+
+/**
+ * Figures straight from typed values: they come one by one and seldom, so the engine's window may
+ * hold none of them together. One of the engine's own is kept where it has it.
+ */
+function typedFigures(
+  state: EngineState,
+  context: ReadingContext,
+): Partial<Record<FigureKey, Reading>> {
+  const figures: Partial<Record<FigureKey, Reading>> = { ...state.figures };
+  for (const key of FIGURE_KEYS) {
+    const mean = figureRow(key).compute(context.means, context.refrigerant);
+    if (figures[key] !== undefined || Number.isNaN(mean)) continue;
+    const reading = figureReading(key, { mean, n: 1, uStat: NaN, blocks: 1 }, context);
+    if (reading !== null) figures[key] = reading;
+  }
+  return figures;
 }

@@ -73,31 +73,22 @@ export function AskedForm({ asked, change, fixed, typed, observations, visits }:
         />
       )}
       {typed && (
-        <label className="asked-tick">
-          <input
-            type="checkbox"
-            checked={asked.stoodStill}
-            onChange={(event) => change({ stoodStill: event.target.checked })}
-          />
-          The unit had run for 15 minutes and the readings stood still
-        </label>
+        <Tick
+          label="The unit had run for 15 minutes and the readings stood still"
+          checked={asked.stoodStill}
+          onChange={(stoodStill) => change({ stoodStill })}
+        />
       )}
-      <label className="asked-tick">
-        <input
-          type="checkbox"
-          checked={asked.heatPump}
-          onChange={(event) => change({ heatPump: event.target.checked })}
-        />
-        Heat pump (it has a reversing valve)
-      </label>
-      <label className="asked-tick">
-        <input
-          type="checkbox"
-          checked={asked.chargeWeighed}
-          onChange={(event) => change({ chargeWeighed: event.target.checked })}
-        />
-        The charge was weighed in and is right
-      </label>
+      <Tick
+        label="Heat pump (it has a reversing valve)"
+        checked={asked.heatPump}
+        onChange={(heatPump) => change({ heatPump })}
+      />
+      <Tick
+        label="The charge was weighed in and is right"
+        checked={asked.chargeWeighed}
+        onChange={(chargeWeighed) => change({ chargeWeighed })}
+      />
       <p className="muted">
         {observations.length === 0
           ? 'Findings of the job count as well: none speaks of a cause yet.'
@@ -126,6 +117,23 @@ function FlowField({ change }: Pick<Props, 'change'>): ReactNode {
         }}
       />
     </div>
+  );
+}
+
+function Tick(p: {
+  readonly label: string;
+  readonly checked: boolean;
+  readonly onChange: (checked: boolean) => void;
+}): ReactNode {
+  return (
+    <label className="asked-tick">
+      <input
+        type="checkbox"
+        checked={p.checked}
+        onChange={(event) => p.onChange(event.target.checked)}
+      />
+      {p.label}
+    </label>
   );
 }
 

@@ -62,4 +62,31 @@ describe('the judgement of what stands on the screen', () => {
     expect(problems()).toEqual([]);
     await close();
   });
+
+  it('judges typed readings once a person says that they stood still', async () => {
+    const host = await startHost();
+    hosts.push(host);
+    const bridge = connect(host);
+    await must(bridge, 'job.create', testJob());
+    await must(bridge, 'session.start', { source: { kind: 'manual', unit: 'A' } });
+    const values = [
+      { channel: 'suctionPressure', value: 103, unit: 'psig' },
+      { channel: 'liquidPressure', value: 331, unit: 'psig' },
+      { channel: 'suctionLineTemp', value: 43, unit: 'degF' },
+      { channel: 'liquidLineTemp', value: 85.5, unit: 'degF' },
+    ] as const;
+    await must(bridge, 'manual.enter', { values: [...values] });
+    const { page, problems, close } = await openPage(host);
+    await page.getByRole('button', { name: 'What do they say?' }).first().click();
+    const sheet = page.getByRole('dialog');
+    await sheet.getByRole('heading', { name: 'What stands in the way' }).waitFor();
+    expect(await sheet.getByText('Nothing is judged now.').count()).toBe(1);
+    await sheet.getByLabel('the readings stood still').check();
+    await sheet
+      .getByText(/Superheat 10\.\d °F/)
+      .first()
+      .waitFor();
+    expect(problems()).toEqual([]);
+    await close();
+  });
 });
