@@ -1,5 +1,7 @@
 import type { ReactNode } from 'react';
-import type { Reading } from '../../core/circuit/types.ts';
+import type { FigureKey, Reading } from '../../core/circuit/types.ts';
+import type { EngineState } from '../../core/engine-types.ts';
+import { channelRow, type ChannelKey } from '../../core/stream/channels.ts';
 import { figureRow } from '../../core/circuit/figures.ts';
 import { differenceNumber, differenceText, differenceUnit, fixed } from '../app/format.ts';
 import { atRest } from '../app/text.ts';
@@ -20,10 +22,16 @@ export function BigFigure({ role, unit, figure }: Props): ReactNode {
   const plate = useJobUnit(unit)?.nameplate;
   const target =
     plate?.[figure === 'superheat' ? 'targetSuperheat_K' : 'targetSubcooling_K'] ?? null;
+  const stale = useEngine(role, unit, (s) => staleInputs(figure, s)) ?? '';
   const system = useUnits();
   const row = figureRow(figure);
   return (
-    <section className="big" data-rest={rest} data-figure={figure} aria-label={row.label}>
+    <section
+      className="big"
+      data-rest={rest && stale === ''}
+      data-figure={figure}
+      aria-label={row.label}
+    >
       <header>
         <h3 title={row.explain}>{row.label}</h3>
         <span>{target === null ? 'no target' : `target ${differenceText(target, system)}`}</span>
@@ -42,10 +50,26 @@ export function BigFigure({ role, unit, figure }: Props): ReactNode {
         </p>
       )}
       <p className="big-against">
-        <Against reading={reading} target={target} />
+        {stale === '' ? (
+          <Against reading={reading} target={target} />
+        ) : (
+          <strong>stale: {stale}</strong>
+        )}
       </p>
     </section>
   );
+}
+
+/** Labels of the stale channels that a figure is computed from now, as one text. */
+function staleInputs(figure: FigureKey, state: EngineState): string {
+  return figureRow(figure)
+    .inputs.map((input) => {
+      const options: readonly ChannelKey[] = typeof input === 'string' ? [input] : input;
+      return options.find((key) => state.channels[key] !== undefined);
+    })
+    .filter((key) => key !== undefined && state.channels[key]?.stale === true)
+    .map((key) => (key === undefined ? '' : channelRow(key).label))
+    .join(', ');
 }
 
 function Against(p: {

@@ -59,6 +59,8 @@ export function ClosingPanel({ role, unit, trend }: Props): ReactNode {
 function countText(state: SteadinessState, inside: number, all: number): string {
   if (state === 'settled') return 'at rest';
   if (state === 'hunting') return 'mean at rest';
+  // Without a needed reading, or at a standstill, nothing closes in on anything.
+  if (state === 'blind' || state === 'idle') return '';
   return all === 0 ? '' : `${inside} of ${all} inside`;
 }
 
