@@ -59,7 +59,7 @@ describe('every screen', () => {
   });
 
   it('Watch, while moving and when still', async () => {
-    await startScenario(page, 'Healthy start', 200);
+    await startScenario(page, 'Healthy start', 60);
     await waitForState(page, 'Starting');
     await page.getByRole('button', { name: 'Pause' }).click();
     expect(await inBothThemes()).toEqual([]);

@@ -18,6 +18,8 @@ afterAll(async () => {
 });
 
 const MOST_STOPS = 60;
+/** A busy machine takes its time. */
+const PATIENT = { timeout: 30_000 };
 
 /** Tabs until the focused control has this name; every stop on the way must show its focus. */
 async function tabTo(name: RegExp): Promise<void> {
@@ -56,7 +58,8 @@ describe('with the keyboard alone', () => {
   });
 
   it('takes a snapshot and goes from room to room', async () => {
-    await page.locator('.readout').first().waitFor();
+    // By then more than two minutes are recorded: enough to step about in.
+    await waitForState(page, '(Starting|Moving|Still)');
     await page.keyboard.press('s');
     await page.locator('.notice', { hasText: 'kept (Before)' }).waitFor();
     await page.keyboard.press('Alt+2');
@@ -81,9 +84,9 @@ describe('with the keyboard alone', () => {
     const before = await position();
     await page.keyboard.press('Shift+ArrowRight');
     await page.keyboard.press('Shift+ArrowRight');
-    await expect.poll(position).toBeGreaterThan(before + 50);
+    await expect.poll(position, PATIENT).toBeGreaterThan(before + 50);
     await page.keyboard.press('+');
-    await expect.poll(() => page.getByLabel('Speed').inputValue()).not.toBe('1');
+    await expect.poll(() => page.getByLabel('Speed').inputValue(), PATIENT).not.toBe('1');
     await page.keyboard.press(' ');
     await page.getByRole('button', { name: 'Pause' }).waitFor();
     await waitForState(page, '(Off|Starting|Moving|Still|Disturbed)');
