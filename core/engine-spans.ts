@@ -10,7 +10,8 @@ type Window = { readonly from: number; readonly to: number };
 type MakeContent = (averageOf: AverageOf, window: Window, view: SteadinessView) => SnapshotContent;
 
 export interface SpanLog {
-  push(t: number, view: SteadinessView, columns: Float64Array): void;
+  /** Takes the state after the frame that ends at t and lasted dt, s. */
+  push(t: number, dt: number, view: SteadinessView, columns: Float64Array): void;
   finish(t: number | null): void;
   spans(): readonly StateSpan[];
 }
@@ -66,9 +67,9 @@ export function createSpanLog(
   };
 
   return {
-    push(t, view, values) {
+    push(t, dt, view, values) {
       if (open === null || view.state !== open.view.state) {
-        const from = Math.max(open?.from ?? 0, Math.min(view.since, t));
+        const from = open === null ? t - dt : Math.max(open.from, Math.min(view.since, t));
         if (open !== null) close(open, from);
         open = begin(from, view);
       }

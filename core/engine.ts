@@ -157,7 +157,7 @@ class Pipeline {
     const values = JUDGED.map((key) => columns[figureColumn(key)] ?? NaN);
     this.#detector.push({ t, dt, values, running });
     this.#view = withMissingChannels(this.#detector.view(), read);
-    this.#spanLog.push(t, this.#view, columns);
+    this.#spanLog.push(t, dt, this.#view, columns);
   }
 
   /** The measured barometer where there is one, else what the session assumes. */

@@ -61,10 +61,15 @@ class Room {
   /** End and length of the frame the gates hold back. */
   #heldT = NaN;
   #heldDt = NaN;
+  /** A silence longer than this, s, parts the evidence: who was not watching cannot speak for it. */
+  readonly #longestSilence: number;
+  /** End of the latest frame with any value. */
+  #heardT = NaN;
 
   constructor(config: DetectorConfig) {
     const { specs, minimumRun } = config;
     const horizon = config.horizon ?? HORIZON_S;
+    this.#longestSilence = horizon;
     this.#blocks = createBlocks(specs.length);
     this.#noise = specs.map(() => createNoise());
     this.#gates = specs.map((spec) => createGate(0.05 * spec.tolerance));
@@ -79,6 +84,7 @@ class Room {
     if (!Number.isNaN(this.#heldT) && frame.t <= this.#heldT) return;
     const runs = this.#machine.running(frame);
     if (runs === 'began' || runs === 'stopped') this.#cut(frame.t - frame.dt, false);
+    this.#listen(frame);
     const evaluated = (runs === 'began' || runs === 'runs') && this.#take(frame);
     const event = runs === 'runs' ? this.#steps.push(frame, this.#flip) : null;
     if (event !== null) this.#cut(frame.t, true);
@@ -87,6 +93,14 @@ class Room {
 
   view(): SteadinessView {
     return this.#machine.view();
+  }
+
+  /** Forgets the past when a long silence ends. */
+  #listen(frame: Frame): void {
+    if (frame.values.every((value) => Number.isNaN(value))) return;
+    const from = frame.t - frame.dt;
+    if (from - this.#heardT > this.#longestSilence) this.#cut(from, false);
+    this.#heardT = frame.t;
   }
 
   /** Gives the frame to the gates and puts the one they held into the open block. */

@@ -81,6 +81,9 @@ class SampleFramer implements Framer {
       this.#gap(i, sample.t, 'implausible');
       return;
     }
+    // Once its period is known, time passes before the value is noted: the frames of a silence
+    // that this value ends must not know of it.
+    if (this.#clock(i).last().period !== null) this.#binner.advance(sample.t);
     this.#clock(i).value(sample.t, value);
     if (!this.#binner.add(i, sample.t, value)) this.counts.late += 1;
   }

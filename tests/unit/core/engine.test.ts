@@ -57,6 +57,33 @@ describe('engine', () => {
     expect(reason).toMatchObject({ code: 'missing', channels: ['Liquid line'] });
   });
 
+  it('is blind through a silence that the log does not mark, and settles on new evidence', () => {
+    const silence = (s: Sample): boolean => s.t > 1300 && s.t < 3100;
+    const long = drawnSession({ ...settling, duration: 4200 });
+    const engine = run(long.filter((s) => !silence(s)));
+    engine.finish();
+    const spans = engine.spans();
+    const blind = spans.find((s) => s.state === 'blind');
+    expect(blind?.from).toBeGreaterThan(1300);
+    expect(blind?.from).toBeLessThan(1330);
+    expect(blind?.to).toBeGreaterThan(3090);
+    const settled = spans.filter((s) => s.state === 'settled');
+    expect(settled.map((s) => s.from >= 3100 + 60)).toEqual([false, true]);
+  });
+
+  it.each([-5000, 0, 5000])(
+    'tells the spans of a log that begins at %s s by its times',
+    (start) => {
+      const engine = run(drawnSession(settling).map((s) => ({ ...s, t: s.t + start })));
+      engine.finish();
+      const spans = engine.spans();
+      expect(spans[0]?.from).toBe(start);
+      const settled = spans.find((s) => s.state === 'settled');
+      expect(settled?.from).toBeGreaterThanOrEqual(start + 120 + 600);
+      expect(settled?.from).toBeLessThan(start + 120 + 600 + 60);
+    },
+  );
+
   it('does without subcooling where an orifice meters', () => {
     const samples = drawnSession(settling).filter((s) => s.channel !== 'liquidLineTemp');
     const engine = run(samples, testConfig({ metering: 'fixed' }));
