@@ -59,10 +59,11 @@ export function reasonText(reason: Reason, format: ReasonFormat = FAHRENHEIT_FOR
     case 'stopped':
       return 'The unit has stopped.';
     case 'missing':
-      return `No ${list(reason.quantities.map(quantityName))}: a sensor is missing or has gone silent.`;
+      return `No ${list(reason.quantities.map(quantityName))}: a sensor is missing, silent or out of range.`;
     case 'minimumRun': {
       const since = reason.seenStart ? 'since the start' : 'since watching began';
-      const left = Math.max(0, reason.minimum - reason.runTime);
+      const left = reason.minimum - reason.runTime;
+      if (left <= 0) return `Too few values yet to tell, ${seconds(reason.runTime)} ${since}.`;
       return `Only ${seconds(reason.runTime)} ${since}: ${seconds(left)} to go of the minimum run time.`;
     }
     case 'drifting': {
