@@ -21,7 +21,7 @@ async function main(argv: readonly string[]): Promise<number> {
     return 0;
   }
   try {
-    const load = name === undefined ? undefined : VERBS[name];
+    const load = name !== undefined && Object.hasOwn(VERBS, name) ? VERBS[name] : undefined;
     if (load === undefined) {
       throw new UserError(
         `${name === undefined ? 'which verb?' : `there is no verb ${name};`} the verbs are ${Object.keys(VERBS).join(', ')}`,

@@ -57,7 +57,9 @@ export function readAccuracyFile(path: string): Partial<Record<ChannelKey, Accur
   const parsed = fileSchema.safeParse(parseJson(path));
   if (!parsed.success) {
     const [issue] = parsed.error.issues;
-    throw new UserError(`${path}, at ${issue?.path.join('.') ?? ''}: ${issue?.message ?? ''}`);
+    const place = issue?.path.join('.') ?? '';
+    const at = place === '' ? '' : `, at ${place}`;
+    throw new UserError(`${path}${at}: ${issue?.message ?? 'it is not a table of accuracies'}`);
   }
   const accuracy: Partial<Record<ChannelKey, Accuracy>> = {};
   for (const [key, stated] of Object.entries(parsed.data)) {

@@ -28,6 +28,8 @@ import {
 } from './judgement-options.ts';
 import { followStanding } from './standing.ts';
 
+/** No target of superheat or subcooling lies above this, K. */
+const LARGEST_TARGET_K = 50;
 /** Default floor of the run time, s. */
 const MINIMUM_RUN_S = 600;
 
@@ -68,7 +70,7 @@ export function readLoggedSession(args: readonly string[]): LoggedSession {
   const mode = readMode(values.mode);
   const atmosphere = readAtmosphere(values.altitude);
   const target = (name: 'target-subcooling' | 'target-superheat'): number | null =>
-    values[name] === undefined ? null : readDifference(values[name], `--${name}`);
+    values[name] === undefined ? null : readTarget(values[name], `--${name}`);
   const targets = {
     subcooling: target('target-subcooling'),
     superheat: target('target-superheat'),
@@ -92,6 +94,12 @@ export function readLoggedSession(args: readonly string[]): LoggedSession {
     marks: [],
   };
   return { file, table, config, targets, judgement: readJudgementOptions(values) };
+}
+
+function readTarget(text: string, name: string): number {
+  const target = readDifference(text, name);
+  if (target >= 0 && target <= LARGEST_TARGET_K) return target;
+  throw new UserError(`${name} '${text}' must be between 0 and ${LARGEST_TARGET_K * 1.8} degF`);
 }
 
 function readTable(file: string, atmosphere_Pa: number): CsvTable {
