@@ -48,10 +48,15 @@ function isDay(text: string): boolean {
   return date.getUTCMonth() === month - 1 && date.getUTCDate() === day;
 }
 
+/** Whether a time says in which zone it is. */
+function hasZone(text: string): boolean {
+  return /(?:Z|[-+]\d{2}(?::?\d{2})?)$/.test(text.slice(11));
+}
+
 /** Milliseconds of an ISO 8601 time; a time without zone is read as UTC. NaN where it is none. */
 function readIso(text: string): number {
   if (!ISO.test(text) || !isDay(text)) return NaN;
-  const zoned = /(?:Z|[-+]\d{2}(?::?\d{2})?)$/.test(text.slice(11));
+  const zoned = hasZone(text);
   const normal = text
     .replace(' ', 'T')
     .replace(',', '.')
@@ -70,6 +75,11 @@ function readIso(text: string): number {
  */
 export function parseCsv(text: string, atmosphere_Pa: number): Result<CsvTable, CsvError> {
   const bare = text.startsWith('\uFEFF') ? text.slice(1) : text;
+  if (bare.includes('\0')) {
+    return fail(
+      csvError(1, null, null, 'this is not text in UTF-8; save the table as CSV in UTF-8'),
+    );
+  }
   const firstLine = bare.slice(0, bare.search(/[\r\n]|$/));
   if (firstLine.trim() === '') {
     return fail(csvError(1, null, null, 'the first line must be the header, and it is empty'));
@@ -94,6 +104,7 @@ class TableReader {
   readonly #times: number[] = [];
   readonly #values: number[][];
   #originMs: number | null = null;
+  #zoned: boolean | null = null;
 
   constructor(
     columns: readonly CsvColumn[],
@@ -144,10 +155,16 @@ class TableReader {
     } else {
       const ms = readIso(cell);
       if (!Number.isFinite(ms)) return `'${oneLine(cell)}' is not an ISO 8601 time`;
+      if (hasZone(cell) !== (this.#zoned ??= hasZone(cell))) {
+        return 'some times have a zone and others have none; write it in each of them or in none';
+      }
       t = (ms - (this.#originMs ??= ms)) / 1000;
     }
     const last = this.#times.at(-1);
-    if (last !== undefined && t < last) return `the time goes back: ${t} s after ${last} s`;
+    if (last !== undefined && t < last) {
+      const hint = this.#zoned === false ? '; where the clock was changed, write the zone' : '';
+      return `the time goes back: ${t} s after ${last} s${hint}`;
+    }
     this.#times.push(t);
     return null;
   }

@@ -55,9 +55,14 @@ describe('parseCsv accepts', () => {
     );
   });
 
-  it('ISO 8601 times with zones, fractions and none', () => {
+  it('ISO 8601 times without a zone, as they are written', () => {
+    const table = read('time,suctionPressure[Pa]\n2026-06-01 10:00,9e5\n2026-06-01T10:00:03,9e5\n');
+    expect([...table.times]).toEqual([0, 3]);
+  });
+
+  it('ISO 8601 times with zones and fractions', () => {
     const table = read(
-      'time,suctionPressure[Pa]\n2026-06-01T12:00:00+02:00,9e5\n2026-06-01T10:00:01.500Z,9e5\n2026-06-01 10:00:03,9e5\n2026-06-01T12:00:04+0200,9e5\n',
+      'time,suctionPressure[Pa]\n2026-06-01T12:00:00+02:00,9e5\n2026-06-01T10:00:01.500Z,9e5\n2026-06-01 10:00:03Z,9e5\n2026-06-01T12:00:04+0200,9e5\n',
     );
     expect([...table.times]).toEqual([0, 1.5, 3, 4]);
     expect(table.origin).toBe('2026-06-01T10:00:00.000Z');
@@ -127,6 +132,15 @@ describe('parseCsv refuses, with the place', () => {
       'time,suctionPressure[psig]\n2026-02-30T10:00:00Z,118\n',
       "line 2, column 1 (time): '2026-02-30T10:00:00Z' is not an ISO 8601",
     ],
+    [
+      'time,suctionPressure[psig]\n2026-06-01T10:00:00,118\n2026-06-01T10:00:01+02:00,118\n',
+      'line 3, column 1 (time): some times have a zone and others have none',
+    ],
+    [
+      'time,suctionPressure[psig]\n2026-10-25T02:59:59,118\n2026-10-25T02:00:00,118\n',
+      'the time goes back: -3599 s after 0 s; where the clock was changed, write the zone',
+    ],
+    ['t\0i\0m\0e\0', 'line 1: this is not text in UTF-8'],
     [
       'time[s];suctionPressure[psig]\n0;1.234,5\n',
       "line 2, column 2 (suctionPressure[psig]): '1.234,5'",
