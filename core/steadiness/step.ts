@@ -65,11 +65,14 @@ export function createStepWatch(floor: number): StepWatch {
         freshAge += age;
         freshN += 1;
       } else if (age >= guard && age <= oldest) {
+        // A single wild value must not tilt the line.
+        const before = i < size ? (values[(at - 1 + RING) % RING] ?? y) : y;
+        const base = middle(before, y, values[(at + 1) % RING] ?? y);
         n += 1;
         sx += age;
-        sy += y;
+        sy += base;
         sxx += age * age;
-        sxy += age * y;
+        sxy += age * base;
       } else if (age > oldest) break;
     }
     if (freshN < 2 || n < 4) return NaN;
@@ -121,4 +124,9 @@ function typical(newest: Float64Array, count: number, expected: number): number 
   const m = Math.min(count, MOST_FRESH);
   newest.subarray(0, m).sort();
   return ((newest[(m - 1) >> 1] ?? 0) + (newest[m >> 1] ?? 0)) / 2 - expected;
+}
+
+/** The middle one of three. */
+function middle(a: number, b: number, c: number): number {
+  return Math.max(Math.min(a, b), Math.min(Math.max(a, b), c));
 }

@@ -7,11 +7,11 @@
 import { analyticSession } from './analytic.ts';
 import { capture } from './capture.ts';
 import { OURS, PUBLISHED, type Contender, type Setting } from './methods.ts';
-import { emptyScore, objective, scoreCase, type Case, type Score } from './score.ts';
+import { emptyScore, mergeScores, objective, scoreCase, type Case, type Score } from './score.ts';
 import { plantSession } from './plant.ts';
 import type { Session } from './session.ts';
 import { checkSpans } from './spans.ts';
-import { printTable } from './table.ts';
+import { printTable, type Row } from './table.ts';
 
 /** Sessions of each half, by set. */
 const PLANT = 140;
@@ -68,8 +68,18 @@ function tune(contender: Contender, cases: readonly Case[], minimumRun: number):
   return best;
 }
 
+/** Share of the sessions to be run: all, an eighth with `--quick`, or `--share=0.4`. */
+function shareOf(args: readonly string[]): number {
+  if (args.includes('--quick')) return 1 / 8;
+  const given = args.find((arg) => arg.startsWith('--share='))?.slice('--share='.length);
+  const share = given === undefined ? 1 : Number(given);
+  if (!(share > 0 && share <= 1))
+    throw new Error(`--share must be above 0 and at most 1: ${given}`);
+  return share;
+}
+
 function main(): void {
-  const share = process.argv.includes('--quick') ? 1 / 8 : 1;
+  const share = shareOf(process.argv);
   const tuning = half(0, share);
   say(`tuning half (even seeds): ${tuning.plant.length} plant, ${tuning.analytic.length} analytic`);
   const verdict = half(1, share);
@@ -82,24 +92,26 @@ function main(): void {
       name: contender.name,
       setting: tune(contender, tuneCases, floor),
     }));
-    const rows = (cases: readonly Case[]) =>
+    const rows = (cases: readonly Case[]): Row[] =>
       chosen.map(({ name, setting }) => ({
         name,
         label: setting.label,
         score: scoreOf(cases, setting, floor),
       }));
     say(`\n## Floor of run time ${floor} s`);
-    printTable(
-      say,
-      'verdict half, plant and analytic',
-      rows([...verdict.plant, ...verdict.analytic]),
-    );
-    printTable(say, 'verdict half, plant only', rows(verdict.plant));
-    printTable(say, 'verdict half, analytic only', rows(verdict.analytic));
+    const plant = rows(verdict.plant);
+    const analytic = rows(verdict.analytic);
+    const both = plant.map((row, i) => ({
+      ...row,
+      score: mergeScores([row.score, analytic[i]?.score ?? emptyScore()]),
+    }));
+    printTable(say, 'verdict half, plant and analytic', both);
+    printTable(say, 'verdict half, plant only', plant);
+    printTable(say, 'verdict half, analytic only', analytic);
     const own = chosen[0];
     if (own === undefined) continue;
-    const both = [...tuning.plant, ...tuning.analytic];
-    const score = scoreOf(both, own.setting, floor);
+    const cases = [...tuning.plant, ...tuning.analytic];
+    const score = scoreOf(cases, own.setting, floor);
     printTable(say, 'tuning half, ours', [{ name: own.name, label: own.setting.label, score }]);
   }
 }

@@ -59,6 +59,29 @@ export function emptyScore(): Score {
   };
 }
 
+/** The sums of several scores. */
+export function mergeScores(scores: readonly Score[]): Score {
+  const sum = (pick: (s: Score) => number): number => scores.reduce((a, s) => a + pick(s), 0);
+  return {
+    sessions: sum((s) => s.sessions),
+    declarations: sum((s) => s.declarations),
+    wrong: sum((s) => s.wrong),
+    wrongIn: scores.flatMap((s) => s.wrongIn),
+    errors: scores.flatMap((s) => s.errors),
+    delays: scores.flatMap((s) => s.delays),
+    missed: sum((s) => s.missed),
+    settlings: sum((s) => s.settlings),
+    covered: sum((s) => s.covered),
+    intervals: sum((s) => s.intervals),
+    noticed: scores.flatMap((s) => s.noticed),
+    events: sum((s) => s.events),
+    falseAlarms: sum((s) => s.falseAlarms),
+    forecastErrors: scores.flatMap((s) => s.forecastErrors),
+    forecastsHeld: sum((s) => s.forecastsHeld),
+    forecasts: sum((s) => s.forecasts),
+  };
+}
+
 /** What is held against a method. */
 export interface Case {
   readonly name: string;

@@ -81,4 +81,110 @@ describe('states of the detector', () => {
     expect(Math.abs(reason.amplitude - 2)).toBeLessThan(0.2);
     expect(Math.abs(reason.period - 90)).toBeLessThan(4);
   });
+
+  it('does not take the turning point of an overshoot for rest', () => {
+    const random = noise(11);
+    // Falls, turns at about 250 s, and climbs by more than 4 K over the next quarter hour.
+    const move = (t: number): number => 12 * Math.exp(-t / 110) - 6 * Math.exp(-t / 420);
+    const signal = superheatMoves((t) => move(t) + 0.05 * random());
+    const views = play(detectorFor(), signal, { from: 0, to: 1800 });
+    const first = views.findIndex((view) => view.state === 'settled') + 1;
+    expect(first).toBeGreaterThan(0);
+    const ahead =
+      Array.from({ length: 300 }, (_, i) => move(first + i)).reduce((a, b) => a + b) / 300;
+    expect(Math.abs(6 + ahead - (views[first - 1]?.motions[2]?.value ?? NaN))).toBeLessThan(5 / 9);
+  });
+
+  it('waits for a slow tail and settles once the rest of it is within tolerance', () => {
+    const random = noise(13);
+    const tail = (t: number): number => 5 * Math.exp(-t / 600);
+    const signal = superheatMoves((t) => tail(t) + 0.1 * random());
+    const views = play(detectorFor(), signal, { from: 0, to: 3000 });
+    const first = views.findIndex((view) => view.state === 'settled') + 1;
+    const left = tail(first - 30) - tail(first + 150);
+    expect(first).toBeGreaterThan(0);
+    expect(left).toBeLessThan(5 / 9);
+  });
+
+  it('passes over single wild values and short repeats', () => {
+    const random = noise(17);
+    const wild = (t: number): number => (t % 200 === 0 ? 8 : Math.round(random()) / 18);
+    const views = play(detectorFor(), superheatMoves(wild), { from: 0, to: 1500 });
+    expect(visits(views, 'disturbed')).toBe(false);
+    expect(views.at(-1)?.state).toBe('settled');
+  });
+
+  it('settles on values in whole degrees Fahrenheit that flip between two', () => {
+    const random = noise(19);
+    const coarse = (): number => Math.round((10.4 + 0.3 * random()) * 1) / 1.8 - 6;
+    const views = play(detectorFor(), superheatMoves(coarse), { from: 0, to: 1500 });
+    expect(visits(views, 'disturbed')).toBe(false);
+    expect(views.at(-1)?.state).toBe('settled');
+  });
+
+  it('calls a swing inside the tolerance settled, not hunting', () => {
+    const random = noise(23);
+    const swing = (t: number): number => 0.3 * Math.sin((2 * Math.PI * t) / 120) + 0.05 * random();
+    const last = play(detectorFor(), superheatMoves(swing), { from: 0, to: 1800 }).at(-1);
+    expect(last?.state).toBe('settled');
+  });
+
+  it('averages a swing over whole periods', () => {
+    const swing = (t: number): number => 2 * Math.sin((2 * Math.PI * t) / 150);
+    const last = play(detectorFor(), superheatMoves(swing), { from: 0, to: 2400 }).at(-1);
+    expect(last?.state).toBe('hunting');
+    const length = (last?.window?.to ?? 0) - (last?.window?.from ?? 0);
+    expect(Math.abs(length / 150 - Math.round(length / 150))).toBeLessThan(0.06);
+    expect(Math.abs((last?.motions[2]?.value ?? NaN) - 6)).toBeLessThan(0.1);
+  });
+
+  it('works on frames of five seconds with gaps', () => {
+    const random = noise(29);
+    const detector = detectorFor();
+    const signal = superheatMoves((t) => 6 * Math.exp(-t / 90) + 0.1 * random());
+    play(detector, signal, { from: 0, to: 400, dt: 5 });
+    const views = play(detector, signal, { from: 440, to: 1500, dt: 5 });
+    expect(views.at(-1)?.state).toBe('settled');
+  });
+
+  it('counts the run time from the first frame where the start was not seen', () => {
+    const detector = detectorFor(600);
+    const running = { from: 1000, to: 1100, running: (): boolean => true };
+    const view = play(
+      detector,
+      superheatMoves(() => 0),
+      running,
+    ).at(-1);
+    expect(view?.seenStart).toBe(false);
+    expect(view?.runTime).toBe(100);
+    const seen = detectorFor(600);
+    const started = { from: 0, to: 100, running: (t: number): boolean => t > 20 };
+    expect(
+      play(
+        seen,
+        superheatMoves(() => 0),
+        started,
+      ).at(-1)?.seenStart,
+    ).toBe(true);
+  });
+
+  it('forecasts the time left within its interval on a plain approach', () => {
+    const random = noise(31);
+    const signal = superheatMoves((t) => 8 * Math.exp(-t / 200) + 0.05 * random());
+    const views = play(detectorFor(), signal, { from: 0, to: 1800 });
+    const settledAt = views.findIndex((view) => view.state === 'settled');
+    const left = views[settledAt - 120]?.timeLeft;
+    if (left === null || left === undefined)
+      throw new Error('no forecast two minutes before it settled');
+    expect(left.from).toBeLessThanOrEqual(130);
+    expect(left.to).toBeGreaterThanOrEqual(110);
+  });
+
+  it('leaves settled when the mean drifts away', () => {
+    const random = noise(37);
+    const drift = (t: number): number => (t > 900 ? 0.006 * (t - 900) : 0) + 0.05 * random();
+    const views = play(detectorFor(), superheatMoves(drift), { from: 0, to: 1400 });
+    expect(views[890]?.state).toBe('settled');
+    expect(views.slice(900, 1200).some((view) => view.state === 'moving')).toBe(true);
+  });
 });

@@ -1,0 +1,43 @@
+import { describe, expect, it } from 'vitest';
+import { KELVIN_FORMAT, reasonText } from '../../../../core/steadiness/reason-text.ts';
+import type { Reason } from '../../../../core/steadiness/types.ts';
+
+const REASONS: readonly Reason[] = [
+  { code: 'noData' },
+  { code: 'notRunning' },
+  { code: 'stopped', at: 12 },
+  { code: 'missing', quantities: ['superheat', 'subcooling'], channels: ['suctionLineTemp'] },
+  { code: 'minimumRun', runTime: 100, minimum: 600, seenStart: true },
+  { code: 'drifting', quantity: 'superheat', drift: -1, driftU: 0.5, horizon: 300 },
+  { code: 'unsure', quantity: 'subcooling', driftU: 1, tolerance: 5 / 9, horizon: 300 },
+  { code: 'swinging', quantity: 'superheat', amplitude: 2, period: 90 },
+  { code: 'step', quantity: 'suctionSaturation', size: 2, at: 700 },
+  { code: 'still', confidence: 0.976, horizon: 300, quantity: 'superheat', drift: 0.1 },
+];
+
+describe('reasonText', () => {
+  it('makes one sentence of every reason', () => {
+    for (const reason of REASONS) {
+      const text = reasonText(reason);
+      expect(text).toMatch(/^[A-Z].*\.$/);
+      expect(text).not.toMatch(/undefined|NaN|null/);
+    }
+  });
+
+  it("says numbers in the caller's units", () => {
+    const drifting = REASONS[5] ?? { code: 'noData' };
+    expect(reasonText(drifting)).toContain('falling: 1.8 °F ± 0.9 °F to come within 5 min');
+    expect(reasonText(drifting, KELVIN_FORMAT)).toContain('1.0 K ± 0.5 K');
+  });
+
+  it('never claims certainty', () => {
+    const sure: Reason = {
+      code: 'still',
+      confidence: 0.99999,
+      horizon: 300,
+      quantity: 'superheat',
+      drift: 0,
+    };
+    expect(reasonText(sure)).toContain('over 99 %');
+  });
+});
