@@ -21,6 +21,7 @@ export function createNoise(): Noise {
   return new Noise();
 }
 
+/** The running noise estimate of one quantity, fed block by block. */
 export class Noise {
   /** What the last digits of the values say of rounding. */
   readonly digits: Digits = createDigits();

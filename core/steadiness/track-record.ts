@@ -16,6 +16,7 @@ const BELIEVED_WEIGHT = 3;
 /** One bad forecast counts at most so much. */
 const WORST = 16;
 
+/** The record of past forecasts of every quantity, and the factor by which theirs must widen. */
 export class TrackRecord {
   readonly #quantities: number;
   readonly #at = new Float64Array(WAITING).fill(NaN);
