@@ -54,7 +54,7 @@ export function createSpanLog(
     const end = average?.to() ?? null;
     const snapshot =
       average !== null && end !== null
-        ? content((c) => average.average(c), { from: span.from, to: end }, span.view)
+        ? content((c) => average.average(c), { from: span.from, to: Math.min(end, to) }, span.view)
         : span.declared;
     closed.push({
       state: span.view.state,
