@@ -24,7 +24,7 @@ export function radioRow(radio: Radio): SourceRow {
 
 /**
  * The plan of a session over the radio: the units of the job that have sensors, each with the gauge
- * channels and the accuracies of its sensors. Refused where no unit of the job has any.
+ * channels and the accuracies of its sensors. Refused where the job's units have none.
  */
 export function planRadio(radio: Radio, job: JobFacts): Result<SourcePlan, Failure> {
   const assigned = assignments(radio.memory);

@@ -12,6 +12,7 @@ import { createServices, type Services } from '../../electron/services/app.ts';
 import { PASCAL_PER_PSI } from '../../core/units/pressure.ts';
 import { ensureBrowser, launch } from '../e2e/browser.ts';
 import { buildProgram, type BuiltProgram } from '../e2e/program.ts';
+import { testUnit } from '../support/job.ts';
 import { sleep, until } from './rig.ts';
 import { World } from './world.ts';
 
@@ -71,25 +72,7 @@ afterAll(async () => {
   rmSync(home, { recursive: true });
 });
 
-const UNIT = {
-  key: 'A',
-  name: 'Roof east',
-  refrigerant: 'R-410A',
-  metering: 'txv',
-  mode: 'cooling',
-  nameplate: {
-    outdoorModel: '',
-    outdoorSerial: '',
-    indoorModel: '',
-    indoorSerial: '',
-    charge_kg: null,
-    capacity_W: null,
-    targetSubcooling_K: null,
-    targetSuperheat_K: null,
-  },
-  accuracy: {},
-  minimumRun_s: 600,
-};
+const UNIT = testUnit({ name: 'Roof east' });
 
 async function call(name: string, args: object): Promise<unknown> {
   const result = await services.handlers.dispatch(name, args);

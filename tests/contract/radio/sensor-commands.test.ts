@@ -14,6 +14,7 @@ import type { Sample } from '../../../core/stream/sample.ts';
 import { createRadio, type Radio } from '../../../electron/radio/radio.ts';
 import { registerSensorCommands } from '../../../electron/radio/sensor-commands.ts';
 import { nobleWith } from '../../radio/noble-with.ts';
+import { testUnit } from '../../support/job.ts';
 import { FakeBindings, type FakeCharacteristic } from './fake-bindings.ts';
 import { u32, until } from './fake-radio.ts';
 import { inProcess } from './in-process.ts';
@@ -259,27 +260,7 @@ describe('a session over the sensors', () => {
       complaint: '',
       createdAt: '2026-05-01T10:00:00Z',
     },
-    units: [
-      {
-        key,
-        name: '',
-        refrigerant: 'R-410A',
-        metering: 'txv',
-        mode: 'cooling',
-        nameplate: {
-          outdoorModel: '',
-          outdoorSerial: '',
-          indoorModel: '',
-          indoorSerial: '',
-          charge_kg: null,
-          capacity_W: null,
-          targetSubcooling_K: null,
-          targetSuperheat_K: null,
-        },
-        accuracy: {},
-        minimumRun_s: 600,
-      },
-    ],
+    units: [testUnit({ key, name: '' })],
   });
 
   it('has the units with sensors, and raises gauge pressures by what its record says', async () => {
