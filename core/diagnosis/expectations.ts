@@ -9,6 +9,7 @@ import {
 } from '../units/temperature.ts';
 import { conditionsOf, type Conditions } from './conditions.ts';
 import { featuresOf } from './features.ts';
+import { makersConditions, makersFeatures } from './maker.ts';
 import type { FeatureKey, JudgementInput, ReferenceSnapshot, Target, Uncertain } from './types.ts';
 import { FEATURE_KEYS } from './types.ts';
 
@@ -129,15 +130,11 @@ export function expectationsFor(
 ): Expectations {
   const own = fromReference(input, conditions, input.baseline, 'baseline');
   const twin = fromReference(input, conditions, input.twin, 'twin');
+  const maker = fromMaker(input, conditions);
   const expectations: Partial<Record<FeatureKey, Expectation>> = {};
   const rules = fromRules(input, conditions, targets);
   for (const feature of FEATURE_KEYS) {
-    const maker = input.maker[feature];
-    const expected =
-      own[feature] ??
-      twin[feature] ??
-      (maker === undefined ? undefined : { ...maker, source: 'maker' as const }) ??
-      rules[feature];
+    const expected = own[feature] ?? twin[feature] ?? maker[feature] ?? rules[feature];
     if (expected !== undefined) expectations[feature] = expected;
   }
   return expectations;
@@ -174,6 +171,25 @@ function fromReference(
   }
   return expectations;
 }
+
+/** The maker's values, carried from the conditions of their chart to the present ones. */
+function fromMaker(input: JudgementInput, to: Conditions): Expectations {
+  const from = makersConditions(input.maker, to);
+  const features = makersFeatures(input.maker, input.config);
+  const expectations: Partial<Record<FeatureKey, Expectation>> = {};
+  for (const feature of FEATURE_KEYS) {
+    const typed = features[feature];
+    if (typed === undefined) continue;
+    const moved = from === null ? NOT_MOVED : correction(feature, input.config, from, to);
+    expectations[feature] = {
+      value: typed.value + moved.value,
+      u: Math.hypot(typed.u, moved.u),
+      source: 'maker',
+    };
+  }
+  return expectations;
+}
+const NOT_MOVED = { value: 0, u: 0 } as const;
 
 /** Half-width (k = 2) by which like units differ. */
 export function unlikeness(feature: FeatureKey, reading: Uncertain): number {

@@ -4,6 +4,8 @@ import type { Conditions } from './conditions.ts';
 import { CHARGING_CHART } from './data/charging-chart.ts';
 import { TARGET_SPLIT_RA32 } from './data/target-split-ra32.ts';
 import { TARGET_SUPERHEAT_RA32 } from './data/target-superheat-ra32.ts';
+import { correction } from './expectations.ts';
+import { makersConditions } from './maker.ts';
 import { lookUp, type PrintedTable } from './table.ts';
 import { STANDARDS } from './tolerances.ts';
 import type { JudgementInput, Refusal, Target, TargetSource, Uncertain } from './types.ts';
@@ -25,9 +27,7 @@ const PRINT_U = { chargingChart: 1, ra32: 0.1 } as const;
  * only: in heating the maker's own chart or a weigh-in decides.
  */
 export function targetsFor(input: JudgementInput, conditions: Conditions): Targets {
-  if (input.config.mode === 'heating') {
-    return { targets: [], refusals: [{ blocks: 'charge', code: 'HEATING_BY_MAKER_ONLY' }] };
-  }
+  if (input.config.mode === 'heating') return heatingTargets(input, conditions);
   const targets: Target[] = [];
   const refusals: Refusal[] = [];
   const take = (outcome: Target | Refusal): void => {
@@ -35,9 +35,37 @@ export function targetsFor(input: JudgementInput, conditions: Conditions): Targe
     else targets.push(outcome);
   };
   take(superheatTarget(input, conditions));
-  if (input.config.metering !== 'fixed') take(subcoolingTarget(input));
+  if (input.config.metering !== 'fixed') take(subcoolingTarget(input, conditions));
   if (conditions.returnAir !== null) take(splitTarget(input, conditions));
   return { targets, refusals };
+}
+
+/**
+ * In heating only the maker's heating chart speaks: what was typed in of it, and a word about the
+ * charge only where it names the quantity that tells the charge.
+ */
+function heatingTargets(input: JudgementInput, conditions: Conditions): Targets {
+  const superheat = makersTarget('superheat', input, conditions);
+  const subcooling = makersTarget('subcooling', input, conditions);
+  const deciding = input.config.metering === 'fixed' ? superheat : subcooling;
+  return {
+    targets: [superheat, subcooling].filter((t) => t !== null),
+    refusals: deciding === null ? [{ blocks: 'charge', code: 'HEATING_BY_MAKER_ONLY' }] : [],
+  };
+}
+
+/** A row of the maker's chart as a target: its own tolerance, and the doubt of carrying it here. */
+function makersTarget(
+  quantity: 'superheat' | 'subcooling',
+  input: JudgementInput,
+  conditions: Conditions,
+): Target | null {
+  const typed = input.maker[quantity];
+  if (typed === undefined) return null;
+  const from = makersConditions(input.maker, conditions);
+  const moved = from === null ? null : correction(quantity, input.config, from, conditions);
+  const value = typed.value + (moved?.value ?? 0);
+  return around(quantity, value, moved?.u ?? 0, typed.u, { code: 'makersChart' }, false);
 }
 
 function around(
@@ -59,7 +87,9 @@ function around(
   };
 }
 
-function subcoolingTarget(input: JudgementInput): Target | Refusal {
+function subcoolingTarget(input: JudgementInput, conditions: Conditions): Target | Refusal {
+  const chart = makersTarget('subcooling', input, conditions);
+  if (chart !== null) return chart;
   const standard = STANDARDS[input.standard];
   const plate = input.nameplate.targetSubcooling_K;
   if (plate === null) return { blocks: 'charge', code: 'NO_SUBCOOLING_TARGET' };
@@ -69,6 +99,8 @@ function subcoolingTarget(input: JudgementInput): Target | Refusal {
 /** The maker's own value first; then, for an orifice the chart, for a valve the accepted range. */
 function superheatTarget(input: JudgementInput, conditions: Conditions): Target | Refusal {
   const standard = STANDARDS[input.standard];
+  const chart = makersTarget('superheat', input, conditions);
+  if (chart !== null) return chart;
   const plate = input.nameplate.targetSuperheat_K;
   if (plate !== null) {
     return around('superheat', plate, 0, standard.superheat, { code: 'nameplate' }, false);

@@ -5,6 +5,7 @@ import type { ChannelKey } from '../stream/channels.ts';
 import type { PsychrometricRefusal } from '../circuit/psychrometrics.ts';
 import type { TableRefusal } from './table.ts';
 import type { CheckKey } from './checks-table.ts';
+import type { MakersData } from './maker.ts';
 
 /** A number with its expanded uncertainty (k = 2), same unit. */
 export interface Uncertain {
@@ -45,9 +46,6 @@ export interface Nameplate {
   /** Swept volume of the compressor in time, m3/s. */
   readonly displacement_m3_s: number | null;
 }
-
-/** Makers' expected readings at the present conditions, typed in from their papers. SI, k = 2. */
-export type MakersData = Partial<Readonly<Record<FeatureKey, Uncertain>>>;
 
 /** What is looked at to find a cause. Temperatures K, differences K, current A. */
 export const FEATURE_KEYS = [
@@ -103,12 +101,14 @@ export interface JudgementInput {
   readonly heatPump: boolean;
   readonly baseline: ReferenceSnapshot | null;
   readonly twin: ReferenceSnapshot | null;
+  /** Expected readings typed in from the maker's papers (`maker.ts`); {} where none. */
   readonly maker: MakersData;
 }
 
 /** Where a target comes from. The words stand in `words.ts`. */
 export type TargetSource =
   | { readonly code: 'nameplate' }
+  | { readonly code: 'makersChart' }
   | { readonly code: 'chargingChart' }
   | { readonly code: 'ra32Superheat' }
   | { readonly code: 'ra32Split' }

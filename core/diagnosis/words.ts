@@ -57,6 +57,7 @@ export const SUSPECT_LABEL: Readonly<Record<SuspectKey, string>> = {
 /** Where a target comes from. */
 export const SOURCE_LABEL: Readonly<Record<TargetSource['code'], string>> = {
   nameplate: 'nameplate or maker’s chart, as typed in',
+  makersChart: 'maker’s chart for these conditions, as typed in',
   chargingChart: 'charging chart as printed in equipment manuals (Carrier 38VTA, Lennox 14ACX)',
   ra32Superheat: 'California Title 24 RA3.2, Table RA3.2-2, from memory',
   ra32Split: 'California Title 24 RA3.2, Table RA3.2-3, from memory',
