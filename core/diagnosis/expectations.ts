@@ -9,7 +9,7 @@ import {
 } from '../units/temperature.ts';
 import { conditionsOf, type Conditions } from './conditions.ts';
 import { featuresOf } from './features.ts';
-import { makersConditions, makersFeatures } from './maker.ts';
+import { makersConditions, makersFeatures } from './maker-features.ts';
 import type { FeatureKey, JudgementInput, ReferenceSnapshot, Target, Uncertain } from './types.ts';
 import { FEATURE_KEYS } from './types.ts';
 

@@ -1,10 +1,5 @@
 import { z } from 'zod';
-import type { EngineConfig } from '../engine-types.ts';
-import { propagate } from '../circuit/uncertainty.ts';
-import { refrigerant } from '../refrigerant/refrigerants.ts';
 import { differenceFromFahrenheit as degF } from '../units/temperature.ts';
-import type { Conditions } from './conditions.ts';
-import type { FeatureKey, Uncertain } from './types.ts';
 
 /** One quantity a maker's paper may name, as a field to type it into. SI. */
 export interface MakersRow {
@@ -18,8 +13,6 @@ export interface MakersRow {
    * no source. Of a current it is a fraction of the value.
    */
   readonly u: number;
-  /** Which feature it is an expectation of. */
-  readonly feature: FeatureKey;
 }
 
 const PRESSURE = { quantity: 'pressure', min: 0, max: 6.5e6 } as const;
@@ -33,34 +26,29 @@ export const MAKERS_ROWS = {
     ...PRESSURE,
     label: 'Suction pressure',
     u: 5 * PSI,
-    feature: 'evaporating',
   },
   liquidPressure: {
     ...PRESSURE,
     label: 'Liquid (high-side) pressure',
     u: 12 * PSI,
-    feature: 'condensing',
   },
   evaporating: {
     ...LEVEL,
     label: 'Evaporating temperature',
     u: degF(3),
-    feature: 'evaporating',
   },
-  condensing: { ...LEVEL, label: 'Condensing temperature', u: degF(3), feature: 'condensing' },
-  superheat: { ...GAP, label: 'Superheat', u: degF(5), feature: 'superheat' },
-  subcooling: { ...GAP, label: 'Subcooling', u: degF(3), feature: 'subcooling' },
+  condensing: { ...LEVEL, label: 'Condensing temperature', u: degF(3) },
+  superheat: { ...GAP, label: 'Superheat', u: degF(5) },
+  subcooling: { ...GAP, label: 'Subcooling', u: degF(3) },
   discharge: {
     ...LEVEL,
     label: 'Discharge line temperature',
     u: degF(10),
-    feature: 'discharge',
   },
   airChange: {
     ...GAP,
     label: 'Air temperature drop (in heating: rise)',
     u: degF(3),
-    feature: 'airChange',
   },
   current: {
     quantity: 'current',
@@ -68,7 +56,6 @@ export const MAKERS_ROWS = {
     max: 500,
     label: 'Compressor current',
     u: 0.1,
-    feature: 'current',
   },
 } as const satisfies Record<string, MakersRow>;
 export type MakersKey = keyof typeof MAKERS_ROWS;
@@ -139,48 +126,3 @@ export const MakersDataSchema = z
     }
   });
 export type MakersData = z.infer<typeof MakersDataSchema>;
-
-/** The conditions the maker's values hold at; null where they hold now. */
-export function makersConditions(data: MakersData, now: Conditions): Conditions | null {
-  if (data.at === null || data.at === undefined) return null;
-  const exact = (value: number | null): Uncertain | null =>
-    value === null ? null : { value, u: 0 };
-  const { outdoorAir, returnAir, returnWetBulb } = data.at;
-  return {
-    // What a chart does not ask for, it does not depend on: it holds at the present value.
-    outdoor: exact(outdoorAir) ?? now.outdoor,
-    returnAir: exact(returnAir) ?? now.returnAir,
-    returnWetBulb: exact(returnWetBulb) ?? (returnAir === null ? now.returnWetBulb : null),
-    supplyAir: null,
-    airRefused: null,
-    atmosphere: now.atmosphere,
-  };
-}
-
-/**
- * The maker's values as features: a temperature typed in stands before the pressure of the same
- * side, which is turned into saturation (dew on the low side, bubble on the high side). A pressure
- * outside the refrigerant's curves gives none.
- */
-export function makersFeatures(
-  data: MakersData,
-  config: EngineConfig,
-): Partial<Record<FeatureKey, Uncertain>> {
-  const { curves } = refrigerant(config.refrigerant);
-  const features: Partial<Record<FeatureKey, Uncertain>> = {};
-  for (const key of MAKERS_KEYS) {
-    const typed = data[key];
-    if (typed === undefined) continue;
-    const { feature, quantity } = makersRow(key);
-    if (quantity !== 'pressure') {
-      features[feature] = typed;
-      continue;
-    }
-    const f = ([p = NaN]: readonly number[]) =>
-      key === 'suctionPressure' ? curves.tDew(p) : curves.tBubble(p);
-    const value = f([typed.value]);
-    const u = 2 * propagate(f, [{ value: typed.value, u: typed.u / 2 }]);
-    if (Number.isFinite(value) && Number.isFinite(u)) features[feature] = { value, u };
-  }
-  return features;
-}

@@ -5,7 +5,7 @@ import { CHARGING_CHART } from './data/charging-chart.ts';
 import { TARGET_SPLIT_RA32 } from './data/target-split-ra32.ts';
 import { TARGET_SUPERHEAT_RA32 } from './data/target-superheat-ra32.ts';
 import { correction } from './expectations.ts';
-import { makersConditions } from './maker.ts';
+import { makersConditions } from './maker-features.ts';
 import { lookUp, type PrintedTable } from './table.ts';
 import { STANDARDS } from './tolerances.ts';
 import type { JudgementInput, Refusal, Target, TargetSource, Uncertain } from './types.ts';
