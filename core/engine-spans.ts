@@ -5,6 +5,8 @@ import { createSpanAverage, type SpanAverage } from './stream/span-average.ts';
 
 /** Spans kept; the oldest go first. A day of short cycling stays inside. */
 const MAX_SPANS = 5000;
+/** A confidence below this is a doubt: it may end a settled span, and does not speak for it. */
+const SURE = 0.9;
 
 type Window = { readonly from: number; readonly to: number };
 type MakeContent = (averageOf: AverageOf, window: Window, view: SteadinessView) => SnapshotContent;
@@ -21,6 +23,8 @@ interface OpenSpan {
   view: SteadinessView;
   /** How long each kind of reason held, s, with its first wording. */
   readonly held: Map<string, { seconds: number; readonly reason: Reason }>;
+  /** What a settled span is told by: the latest reason before the doubts that ended it. */
+  stillness: Reason;
   /** Time of the latest frame, s. */
   latest: number;
   /** Averages of a settled span. */
@@ -46,7 +50,8 @@ export function createSpanLog(
     const declared =
       settled && view.window !== null ? content(overHistory(view.window), view.window, view) : null;
     const average = settled ? createSpanAverage(from, columns) : null;
-    return { from, view, held: new Map(), latest: from, average, declared };
+    const stillness = view.reason;
+    return { from, view, held: new Map(), stillness, latest: from, average, declared };
   };
 
   const close = (span: OpenSpan, to: number): void => {
@@ -73,9 +78,15 @@ export function createSpanLog(
         if (open !== null) close(open, from);
         open = begin(from, view);
       }
+      const { declaredAt } = open.view;
       open.view = view;
       hold(open, t);
       open.average?.push(t, values);
+      if (view.state !== 'settled' || view.declaredAt === declaredAt) return;
+      // Still as before, about another average: a new span, so that no average holds both.
+      open.average?.release();
+      close(open, t);
+      open = begin(t, view);
     },
     finish(t) {
       if (open === null || t === null) return;
@@ -107,6 +118,7 @@ function kindOf(reason: Reason): string {
 /** Counts the time since the last frame for the present reason. */
 function hold(span: OpenSpan, t: number): void {
   const { reason } = span.view;
+  if (sureness(reason) >= Math.min(SURE, sureness(span.stillness))) span.stillness = reason;
   const seconds = Math.max(0, t - span.latest);
   span.latest = Math.max(span.latest, t);
   const known = span.held.get(kindOf(reason));
@@ -114,12 +126,16 @@ function hold(span: OpenSpan, t: number): void {
   else known.seconds += seconds;
 }
 
+function sureness(reason: Reason): number {
+  return reason.code === 'still' ? reason.confidence : 0;
+}
+
 /**
- * What a span is told by: a disturbance by what began it, stillness by its latest confidence, and
- * every other state by the reason that held longest.
+ * What a span is told by: a disturbance by what began it, stillness by the confidence it had before
+ * it ended, and every other state by the reason that held longest.
  */
 function reasonOf(span: OpenSpan): Reason {
-  if (span.view.state === 'settled') return span.view.reason;
+  if (span.view.state === 'settled') return span.stillness;
   const held = [...span.held.values()];
   const [first] = held;
   if (first === undefined) return span.view.reason;

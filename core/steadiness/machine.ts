@@ -73,6 +73,10 @@ class SteadinessMachine implements Machine {
   #since = 0;
   #reason: Reason = { code: 'noData' };
   #runs = false;
+  /** When the declared average was declared, s. */
+  #declaredAt = NaN;
+  /** What made the declared average no longer hold, until something better can be said. */
+  #departure: Reason | null = null;
   #known = false; // whether running or not was ever told
   #seenStart = false;
   #runFrom = NaN;
@@ -170,26 +174,20 @@ class SteadinessMachine implements Machine {
     this.#enter = 0;
     this.#leave = 0;
     this.#timeLeft = null;
+    this.#departure = null;
   }
 
   /** Counts the evidence for and against after an evaluation of the judge. */
   #weigh(): void {
-    const confidence = this.#judge.confidence();
-    if (this.#still) {
-      this.#leave =
-        confidence < LEAVE || this.#judge.standby() < LEAVE_STANDBY || this.#hasLeft()
-          ? this.#leave + 1
-          : 0;
-      if (this.#leave >= LEAVE_TIMES) this.#unsettle();
-    } else {
-      const still = confidence >= ENTER && this.#judge.standby() >= STANDBY;
-      this.#enter = still ? this.#enter + 1 : 0;
+    const good = this.#judge.confidence() >= ENTER && this.#judge.standby() >= STANDBY;
+    if (this.#still) this.#weighStaying(good);
+    else {
+      this.#enter = good ? this.#enter + 1 : 0;
       if (this.#enter >= ENTER_TIMES && this.#watched() >= LEAST_WATCH_S) {
         this.#still = true;
         this.#leave = 0;
-        this.#judge.judgements.forEach((j, q) => {
-          this.#declared[q] = j.value;
-        });
+        this.#departure = null;
+        this.#declare();
       }
     }
     let swing = 0;
@@ -201,13 +199,48 @@ class SteadinessMachine implements Machine {
     this.#timeLeft = this.#still ? null : this.#judge.timeLeft();
   }
 
-  /** Whether a mean has left the declared average by more than its tolerance, beyond doubt. */
-  #hasLeft(): boolean {
-    return this.#judge.judgements.some((j, q) => {
-      const tolerance = this.#specs[q]?.tolerance ?? 1;
-      const declared = this.#declared[q] ?? NaN;
-      return j.present && Math.abs(j.value - declared) > tolerance + j.driftSd;
+  /**
+   * Weak evidence ends stillness. A mean that has crept away from the declared average does so only
+   * where the evidence is no longer what was asked for at first: else the present average is as good
+   * as the old one was, and is declared in its place.
+   */
+  #weighStaying(good: boolean): void {
+    const weak = this.#judge.confidence() < LEAVE || this.#judge.standby() < LEAVE_STANDBY;
+    const departure = this.#departed();
+    this.#leave = weak || departure !== null ? this.#leave + 1 : 0;
+    if (this.#leave < LEAVE_TIMES) return;
+    if (good) {
+      this.#declare();
+      return;
+    }
+    this.#unsettle();
+    if (!weak) this.#departure = departure;
+  }
+
+  /** Takes the present averages as those that are declared. */
+  #declare(): void {
+    this.#leave = 0;
+    this.#declaredAt = this.#now;
+    this.#judge.judgements.forEach((j, q) => {
+      this.#declared[q] = j.value;
     });
+  }
+
+  /** The mean that has left its declared average by more than its tolerance, beyond doubt. */
+  #departed(): Reason | null {
+    let most: Reason | null = null;
+    let furthest = 1;
+    this.#judge.judgements.forEach((j, q) => {
+      const spec = this.#specs[q];
+      if (spec === undefined || !j.present) return;
+      const { key: quantity, tolerance } = spec;
+      const change = j.value - (this.#declared[q] ?? NaN);
+      const far = (Math.abs(change) - j.driftSd) / tolerance;
+      if (!(far > furthest)) return;
+      furthest = far;
+      most = { code: 'departed', quantity, change, tolerance, declaredAt: this.#declaredAt };
+    });
+    return most;
   }
 
   #watched(): number {
@@ -241,13 +274,18 @@ class SteadinessMachine implements Machine {
     const judgement = this.#judge.judgements[worst];
     const spec = this.#specs[worst];
     if (judgement === undefined || spec === undefined) return { code: 'noData' };
+    const { key: quantity, tolerance } = spec;
     const driftU = Z95 * judgement.driftSd;
     const drift = judgement.drift;
     const horizon = this.#horizon;
-    if (Math.abs(drift) > spec.tolerance || Math.abs(drift) > driftU) {
-      return { code: 'drifting', quantity: spec.key, drift, driftU, horizon };
+    if (Math.abs(drift) + driftU <= tolerance) {
+      if (this.#departure !== null) return this.#departure;
+      return { code: 'nearly', confidence: this.#judge.confidence(), asked: ENTER, horizon };
     }
-    return { code: 'unsure', quantity: spec.key, driftU, tolerance: spec.tolerance, horizon };
+    if (Math.abs(drift) > tolerance || Math.abs(drift) > driftU) {
+      return { code: 'drifting', quantity, drift, driftU, horizon };
+    }
+    return { code: 'unsure', quantity, drift, driftU, tolerance, horizon };
   }
 
   #swinging(): Reason {
@@ -280,7 +318,11 @@ class SteadinessMachine implements Machine {
   }
 
   #enterState(state: SteadinessState, reason: Reason): void {
-    if (state !== this.#state || Number.isNaN(this.#since)) this.#since = this.#now;
+    if (state !== this.#state) {
+      this.#since = this.#now;
+      // Found still earlier, while the minimum run time was not over: what counts is the average now.
+      if (isStill(state)) this.#declare();
+    }
     this.#state = state;
     this.#reason = reason;
   }
@@ -290,6 +332,7 @@ class SteadinessMachine implements Machine {
     return {
       state: this.#state,
       since: this.#since,
+      declaredAt: isStill(this.#state) ? this.#declaredAt : null,
       reason: this.#reason,
       runTime: running ? this.#watched() : null,
       seenStart: this.#seenStart,
@@ -338,6 +381,10 @@ class SteadinessMachine implements Machine {
       swing: j.swing === null ? null : { amplitude: j.swing.amplitude, period: j.swing.period },
     };
   }
+}
+
+function isStill(state: SteadinessState): boolean {
+  return state === 'settled' || state === 'hunting';
 }
 
 function finite(x: number): number | null {

@@ -43,6 +43,9 @@ export const KELVIN_FORMAT: ReasonFormat = {
   quantityName: (key) => QUANTITY_NAMES[key],
 };
 
+/** A reason of one code. */
+type ReasonOf<C extends Reason['code']> = Extract<Reason, { code: C }>;
+
 /** A probability as a whole percentage that never claims certainty. */
 function percent(p: number): string {
   return p > 0.99 ? 'over 99 %' : `${Math.floor(p * 100)} %`;
@@ -71,8 +74,16 @@ export function reasonText(reason: Reason, format: ReasonFormat = FAHRENHEIT_FOR
       const u = difference(reason.driftU);
       return `The ${quantityName(reason.quantity)} is still ${way}: ${difference(Math.abs(reason.drift))} ± ${u} to come within ${seconds(reason.horizon)}.`;
     }
-    case 'unsure':
-      return `The ${quantityName(reason.quantity)} cannot yet be told from drifting: it may change by up to ${difference(reason.driftU)} within ${seconds(reason.horizon)}, and ${difference(reason.tolerance)} is allowed.`;
+    case 'unsure': {
+      const most = difference(Math.abs(reason.drift) + reason.driftU);
+      return `The ${quantityName(reason.quantity)} cannot yet be told from drifting: it may change by up to ${most} within ${seconds(reason.horizon)}, and ${difference(reason.tolerance)} is allowed.`;
+    }
+    case 'nearly':
+      return nearlyText(reason, format);
+    case 'departed': {
+      const way = reason.change > 0 ? 'risen' : 'fallen';
+      return `The ${quantityName(reason.quantity)} has slowly ${way} by ${difference(Math.abs(reason.change))} since it was last called still, and ${difference(reason.tolerance)} is allowed.`;
+    }
     case 'swinging':
       return `The ${quantityName(reason.quantity)} swings by ± ${difference(reason.amplitude)} every ${seconds(reason.period)} about a still mean.`;
     case 'step': {
@@ -80,8 +91,24 @@ export function reasonText(reason: Reason, format: ReasonFormat = FAHRENHEIT_FOR
       return `The ${quantityName(reason.quantity)} went ${way} by ${difference(Math.abs(reason.size))} within seconds: something was changed.`;
     }
     case 'still':
-      return `Nothing is expected to leave its tolerance within ${seconds(reason.horizon)} (${percent(reason.confidence)} sure).`;
+      return stillText(reason, format);
   }
+}
+
+function nearlyText(reason: ReasonOf<'nearly'>, { seconds }: ReasonFormat): string {
+  const within = seconds(reason.horizon);
+  const sure = percent(reason.confidence);
+  return reason.confidence < reason.asked
+    ? `Nearly still: ${sure} sure that nothing leaves its tolerance within ${within}, and ${percent(reason.asked)} is asked for.`
+    : `Nothing is expected to leave its tolerance within ${within} (${sure} sure); this must hold a little longer.`;
+}
+
+function stillText(reason: ReasonOf<'still'>, { seconds }: ReasonFormat): string {
+  const within = seconds(reason.horizon);
+  const sure = percent(reason.confidence);
+  return reason.confidence < 0.5
+    ? `Perhaps no longer still: only ${sure} sure that nothing leaves its tolerance within ${within}.`
+    : `Nothing is expected to leave its tolerance within ${within} (${sure} sure).`;
 }
 
 function list(names: readonly string[]): string {

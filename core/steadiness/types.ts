@@ -66,9 +66,26 @@ export type Reason =
   | {
       readonly code: 'unsure' /* too little or too noisy evidence to exclude a drift */;
       readonly quantity: QuantityKey;
+      /** Expected change of the mean over the horizon and its 95 % half-width, K. */
+      readonly drift: number;
       readonly driftU: number;
       readonly tolerance: number;
       readonly horizon: number;
+    }
+  | {
+      readonly code: 'nearly' /* each alone looks still, all together not surely enough yet */;
+      /** Probability that all stay inside over the horizon, and what is asked for. */
+      readonly confidence: number;
+      readonly asked: number;
+      readonly horizon: number;
+    }
+  | {
+      readonly code: 'departed' /* the mean has crept away from the average that was declared */;
+      readonly quantity: QuantityKey;
+      /** Change of the mean since it was declared, K. */
+      readonly change: number;
+      readonly tolerance: number;
+      readonly declaredAt: number;
     }
   | {
       readonly code: 'swinging';
@@ -122,6 +139,11 @@ export interface SteadinessView {
   readonly state: SteadinessState;
   /** When this state began, s. */
   readonly since: number;
+  /**
+   * When the present average was declared, s; null unless settled or hunting. Later than `since`
+   * where the mean has crept away from an earlier average while it went on being still.
+   */
+  readonly declaredAt: number | null;
   readonly reason: Reason;
   /** Seconds since the compressor started, or since watching began where the start was not seen. */
   readonly runTime: number | null;

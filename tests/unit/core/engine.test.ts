@@ -35,6 +35,31 @@ describe('engine', () => {
     expect(snapshot!.figures.superheat!.marks).toEqual(['altitudeAtmosphere', 'assumedAccuracy']);
   });
 
+  it('begins a new settled span where a slow mean leaves the average of the old one', () => {
+    const degF_s = 0.6 / 300;
+    const samples = drawnSession({ ...settling, duration: 3600 }).map((s) =>
+      s.channel === 'suctionLineTemp' && s.t > 900 && s.value !== null
+        ? { ...s, value: s.value + (degF_s * (s.t - 900)) / 1.8 }
+        : s,
+    );
+    const engine = run(samples);
+    engine.finish();
+    const spans = engine.spans();
+    const first = spans.findIndex((s) => s.state === 'settled');
+    const settled = spans.slice(first);
+    expect(settled.length).toBeGreaterThanOrEqual(3);
+    expect(new Set(settled.map((s) => s.state))).toEqual(new Set(['settled']));
+    settled.forEach((span, i) => {
+      if (i > 0) expect(span.from).toBe(settled[i - 1]?.to);
+      const { from, to } = span.snapshot!.window;
+      expect([from, to]).toEqual([span.from, span.to]);
+      const middle = Math.max(0, (Math.max(from, 900) + to) / 2 - 900);
+      const share = (to - Math.max(from, 900)) / (to - from);
+      const expected = 12 + degF_s * middle * share;
+      expect(degF(span.snapshot!.figures.superheat!.value)).toBeCloseTo(expected, 0.5);
+    });
+  });
+
   it('notices a step within ten seconds and settles again on new evidence', () => {
     const samples = drawnSession({ ...settling, duration: 2600, steps: [{ at: 1500, by: 8 }] });
     const engine = run(samples);

@@ -187,4 +187,32 @@ describe('states of the detector', () => {
     expect(views[890]?.state).toBe('settled');
     expect(views.slice(900, 1200).some((view) => view.state === 'moving')).toBe(true);
   });
+
+  it('goes on being settled, about a new average, where a slow mean leaves the old one', () => {
+    const random = noise(41);
+    // Two thirds of the tolerance over the horizon: still, but after eight minutes another value.
+    const creep = (t: number): number => (0.67 * (5 / 9) * t) / 300 + 0.05 * random();
+    const views = play(detectorFor(), superheatMoves(creep), { from: 0, to: 3600 });
+    const first = views.findIndex((view) => view.state === 'settled');
+    const rest = views.slice(first);
+    expect(first).toBeGreaterThan(0);
+    expect(rest.filter((view) => view.state !== 'settled')).toEqual([]);
+    expect(rest.every((view) => view.since === rest[0]?.since)).toBe(true);
+    const declared = rest.filter((view, i) => i > 0 && view.declaredAt !== rest[i - 1]?.declaredAt);
+    expect(declared.length).toBeGreaterThanOrEqual(3);
+    for (const view of declared) expect(view.reason.code).toBe('still');
+  });
+
+  it('tells of no change that its tolerance would allow while it is not settled', () => {
+    for (const seed of [43, 47, 53]) {
+      const random = noise(seed);
+      const move = (t: number): number => 4 * Math.exp(-t / 300) + 0.4 * random();
+      for (const view of play(detectorFor(), superheatMoves(move), { from: 0, to: 2400 })) {
+        const { reason } = view;
+        if (reason.code !== 'unsure' && reason.code !== 'drifting') continue;
+        const motion = view.motions.find((m) => m.key === reason.quantity);
+        expect(Math.abs(reason.drift) + reason.driftU).toBeGreaterThan(motion?.tolerance ?? 0);
+      }
+    }
+  });
 });

@@ -9,10 +9,19 @@ const REASONS: readonly Reason[] = [
   { code: 'missing', quantities: ['superheat', 'subcooling'], channels: ['suctionLineTemp'] },
   { code: 'minimumRun', runTime: 100, minimum: 600, seenStart: true },
   { code: 'drifting', quantity: 'superheat', drift: -1, driftU: 0.5, horizon: 300 },
-  { code: 'unsure', quantity: 'subcooling', driftU: 1, tolerance: 5 / 9, horizon: 300 },
+  {
+    code: 'unsure',
+    quantity: 'subcooling',
+    drift: -0.5,
+    driftU: 1,
+    tolerance: 5 / 9,
+    horizon: 300,
+  },
   { code: 'swinging', quantity: 'superheat', amplitude: 2, period: 90 },
   { code: 'step', quantity: 'suctionSaturation', size: 2, at: 700 },
   { code: 'still', confidence: 0.976, horizon: 300, quantity: 'superheat', drift: 0.1 },
+  { code: 'nearly', confidence: 0.861, asked: 0.9, horizon: 300 },
+  { code: 'departed', quantity: 'superheat', change: -0.7, tolerance: 5 / 9, declaredAt: 700 },
 ];
 
 describe('reasonText', () => {
@@ -28,6 +37,18 @@ describe('reasonText', () => {
     const drifting = REASONS[5] ?? { code: 'noData' };
     expect(reasonText(drifting)).toContain('falling: 1.8 °F ± 0.9 °F to come within 5 min');
     expect(reasonText(drifting, KELVIN_FORMAT)).toContain('1.0 K ± 0.5 K');
+  });
+
+  it('counts the expected change into what may come', () => {
+    const unsure = REASONS[6] ?? { code: 'noData' };
+    expect(reasonText(unsure)).toContain('by up to 2.7 °F within 5 min, and 1.0 °F is allowed');
+  });
+
+  it('says what is still asked for where all is nearly still', () => {
+    const nearly: Reason = { code: 'nearly', confidence: 0.861, asked: 0.9, horizon: 300 };
+    expect(reasonText(nearly)).toContain('86 % sure');
+    expect(reasonText(nearly)).toContain('90 % is asked for');
+    expect(reasonText({ ...nearly, confidence: 0.93 })).toContain('must hold a little longer');
   });
 
   it('never claims certainty', () => {
