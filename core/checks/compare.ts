@@ -193,7 +193,7 @@ function jointDiagnosis(
       });
     }
   }
-  return conclude({ prior: alone.prior, posterior: normalised(posterior), pieces }, unit.input);
+  return conclude({ ...alone, posterior: normalised(posterior), pieces }, unit.input);
 }
 
 function ownEvidence(input: JudgementInput, judged: JudgedUnit, pairs: readonly ComparedPair[]) {

@@ -119,6 +119,7 @@ export function unitText(unit: ComparedUnit, style: UnitStyle): string {
   if (diagnosis.answer === 'nothingWrong') {
     return `${unit.label}: nothing clearly wrong${named.length > 1 ? ` (${named.join(', ')})` : ''}.${next}${stands}`;
   }
+  if (named.length === 0) return `${unit.label}: cannot tell.${next}${stands}`;
   const head = diagnosis.answer === 'cannotTell' ? 'not decided yet' : 'first suspects';
   return `${unit.label}: ${head}: ${named.join(', ')}.${next}${stands}`;
 }

@@ -68,6 +68,8 @@ const ANSWER_FLOOR = 0.35;
 
 /** The evidence of one unit: residuals one by one for showing, their joint weight for counting. */
 export interface UnitEvidence {
+  /** False where preconditions forbid reading the figures. */
+  readonly readable: boolean;
   readonly prior: BySuspect;
   readonly posterior: BySuspect;
   readonly pieces: readonly Evidence[];
@@ -105,7 +107,7 @@ export function weigh(
       pieces.push(piece);
     }
   }
-  return { prior, posterior, pieces };
+  return { readable, prior, posterior, pieces };
 }
 
 /** Likelihoods to a power, scaled so that the largest is one. */
@@ -114,9 +116,24 @@ export function tempered(likelihood: BySuspect, power: number): BySuspect {
   return bySuspect((key) => (top > 0 ? (likelihood[key] / top) ** power : 1));
 }
 
-/** Ranks the suspects, with evidence in words' reach and the checks that separate them. */
+/** Nothing is known of a unit that cannot be read and of which nobody saw or did anything. */
+const NOTHING_KNOWN: Diagnosis = {
+  answer: 'cannotTell',
+  suspects: [],
+  nextCheck: null,
+  checks: [],
+};
+
+/**
+ * Ranks the suspects, with evidence in words' reach and the checks that separate them. Where the
+ * figures cannot be read, only a cause that some other evidence (a finding, a check, the run
+ * pattern, ice) raises is named; without any there is no ranking and no check: what lifts the
+ * refusal comes first.
+ */
 export function conclude(evidence: UnitEvidence, input: JudgementInput): Diagnosis {
-  const { prior, posterior, pieces } = evidence;
+  const { readable, prior, posterior, pieces } = evidence;
+  const raised = readable ? null : raisedBy(evidence);
+  if (raised?.length === 0) return NOTHING_KNOWN;
   const done = new Set(input.outcomes.map((o) => o.check));
   const unit = { ...input.config, heatPump: input.heatPump };
   const possible = CHECK_KEYS.filter(
@@ -126,7 +143,7 @@ export function conclude(evidence: UnitEvidence, input: JudgementInput): Diagnos
     .map((check) => ({ check, ...worth(check, information(posterior, check)) }))
     .filter((c) => c.bits > 0.005)
     .sort((a, b) => b.bitsPerMinute - a.bitsPerMinute);
-  const suspects = SUSPECT_KEYS.filter((key) => prior[key] > 0)
+  const suspects = SUSPECT_KEYS.filter((key) => prior[key] > 0 && (raised?.includes(key) ?? true))
     .map((key): Suspect => ({
       key,
       probability: posterior[key],
@@ -134,7 +151,37 @@ export function conclude(evidence: UnitEvidence, input: JudgementInput): Diagnos
       nextCheck: key === 'cannotTell' ? null : separating(key, posterior, possible),
     }))
     .sort((a, b) => b.probability - a.probability);
-  return { answer: answerOf(suspects), suspects, nextCheck: checks[0] ?? null, checks };
+  if (raised === null) {
+    return { answer: answerOf(suspects), suspects, nextCheck: checks[0] ?? null, checks };
+  }
+  // What no evidence speaks for asks for no check: only those that confirm what is raised.
+  const confirming = suspects
+    .flatMap((s) => (s.nextCheck === null ? [] : [s.nextCheck]))
+    .sort((a, b) => b.bitsPerMinute - a.bitsPerMinute);
+  const firm = (suspects[0]?.probability ?? 0) >= UNREAD_FLOOR;
+  return {
+    answer: firm ? 'suspect' : 'cannotTell',
+    suspects,
+    nextCheck: confirming[0] ?? null,
+    checks: confirming.filter((c, i) => confirming.findIndex((d) => d.check === c.check) === i),
+  };
+}
+
+/** Without the figures a cause is named from this probability on. */
+const UNREAD_FLOOR = 0.5;
+
+/** A suspect counts as raised from this weight (ln of the likelihood ratio) of all its evidence on. */
+const RAISED = 0.7;
+
+/** The faults that what is known beside the figures speaks for. */
+function raisedBy(evidence: UnitEvidence): readonly SuspectKey[] {
+  const speaking = evidence.pieces.filter((piece) => piece.item.kind !== 'plausible');
+  if (speaking.length === 0) return [];
+  return SUSPECT_KEYS.filter((key) => {
+    if (key === 'nothingWrong' || key === 'cannotTell' || evidence.prior[key] === 0) return false;
+    const { for: pro, against } = sides(key, evidence.prior, speaking);
+    return [...pro, ...against].reduce((sum, w) => sum + w.weight, 0) > RAISED;
+  });
 }
 
 function answerOf(suspects: readonly Suspect[]): Diagnosis['answer'] {

@@ -197,6 +197,24 @@ function unreadable(input: JudgementInput): boolean {
 const SHORT_RUN_S = 480;
 const STARTS_PER_HOUR = 5;
 
+/**
+ * Probability of many short runs under each suspect, our own estimates: what opens a pressure
+ * switch can make them; a sound unit hardly ever does. That the unit cycles is what is seen, so the
+ * suspect of that name explains it always.
+ */
+const CYCLES: Partial<BySuspect> = {
+  shortCycling: 0.97,
+  nothingWrong: 0.0005,
+  lowCharge: 0.006,
+  overcharge: 0.006,
+  lowIndoorAir: 0.006,
+  icedCoil: 0.02,
+  fouledOutdoorCoil: 0.006,
+  liquidLineRestriction: 0.006,
+  nonCondensables: 0.006,
+  cannotTell: 0.01,
+};
+
 function patternEvidence(pattern: RunPattern): Evidence {
   const perHour = pattern.starts / Math.max(pattern.span / 3600, 0.25);
   const short =
@@ -204,8 +222,7 @@ function patternEvidence(pattern: RunPattern): Evidence {
     pattern.medianRun !== null &&
     pattern.medianRun < SHORT_RUN_S &&
     perHour > STARTS_PER_HOUR;
-  const p = (key: SuspectKey): number =>
-    key === 'shortCycling' ? 0.95 : key === 'icedCoil' || key === 'cannotTell' ? 0.05 : 0.02;
+  const p = (key: SuspectKey): number => CYCLES[key] ?? 0.002;
   return {
     item: short ? { kind: 'pattern', pattern } : { kind: 'plausible' },
     likelihood: bySuspect((key) => (short ? p(key) : 1 - p(key))),

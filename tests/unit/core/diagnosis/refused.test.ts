@@ -1,0 +1,60 @@
+import { describe, expect, it } from 'vitest';
+import { compare } from '../../../../core/checks/compare.ts';
+import { judge } from '../../../../core/checks/running.ts';
+import { comparisonText } from '../../../../core/diagnosis/compare-text.ts';
+import type { JudgementInput } from '../../../../core/diagnosis/types.ts';
+import type { SteadinessState } from '../../../../core/steadiness/types.ts';
+import { inputOf } from './make.ts';
+
+// Readings that would name a low charge at once, were they at rest.
+const LOW = { suction: 90, liquid: 290, suctionLine: 62, liquidLine: 95, outdoor: 90, return: 75 };
+const of = (state: SteadinessState, more: Partial<JudgementInput> = {}) =>
+  judge(inputOf(LOW, { state }, more));
+
+describe('a session that may not be read', () => {
+  for (const state of ['idle', 'blind', 'starting', 'moving', 'disturbed'] as const) {
+    it(`names no cause and no check while ${state}`, () => {
+      const { diagnosis, refusals } = of(state);
+      expect(refusals.some((r) => r.blocks === 'all')).toBe(true);
+      expect(diagnosis).toEqual({
+        answer: 'cannotTell',
+        suspects: [],
+        nextCheck: null,
+        checks: [],
+      });
+    });
+  }
+
+  it('names only what a finding speaks for, and the check that confirms it', () => {
+    const { diagnosis } = of('moving', { observations: ['icedCoil', 'dirtyFilter'] });
+    const keys = diagnosis.suspects.map((s) => s.key);
+    expect(keys).toContain('icedCoil');
+    expect(keys).toContain('lowIndoorAir');
+    expect(keys).not.toContain('overcharge');
+    expect(keys).not.toContain('nothingWrong');
+    expect(diagnosis.nextCheck?.check).toBe('filterStatic');
+  });
+
+  it('does not turn a hint into an answer', () => {
+    const { diagnosis } = of('moving', { observations: ['oilTraces'] });
+    expect(diagnosis.suspects.map((s) => s.key)).toContain('lowCharge');
+    expect(diagnosis.answer).toBe('cannotTell');
+  });
+
+  it('counts the outcome of a check that was made', () => {
+    const outcomes = [{ check: 'outdoorCoil', outcome: 'blocked' }] as const;
+    const { diagnosis } = of('moving', { outcomes });
+    expect(diagnosis.suspects.map((s) => s.key)).toEqual(['fouledOutdoorCoil']);
+  });
+
+  it('is said so in a comparison too', () => {
+    const unit = (label: string) => ({
+      label,
+      takenAt: null,
+      input: inputOf(LOW, { state: 'moving' }),
+    });
+    const text = comparisonText(compare([unit('A'), unit('B')]), 'cooling', 'us').join(' ');
+    expect(text).toContain('A: cannot tell.');
+    expect(text).not.toContain('Next:');
+  });
+});
