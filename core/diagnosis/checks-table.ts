@@ -10,6 +10,7 @@ export type CautionKey =
   | 'refrigerantHandling'
   | 'frostbite'
   | 'flammable'
+  | 'pressureTest'
   | 'runPumpedDown';
 
 /** One check a technician can make next. */
@@ -80,7 +81,7 @@ export const CHECKS = {
   cleanOutdoorCoil: {
     label: 'Clean the outdoor coil and measure again',
     instruction:
-      'Clean the outdoor coil as its maker says, run the unit to rest again and compare condensing over outdoor air with what it was.',
+      'Clean the outdoor coil as its maker says, let it dry, run the unit to rest again and compare condensing over outdoor air with what it was.',
     minutes: 55,
     outcomes: { falls: 'condensing comes down by 5 °F or more', stays: 'it stays' },
     given: { fouledOutdoorCoil: [0.88, 0.12], nonCondensables: [0.06, 0.94] },
@@ -90,12 +91,12 @@ export const CHECKS = {
   sensorCheck: {
     label: 'Instruments against each other',
     instruction:
-      'Read both gauges open to the air (zero), swap the two clamps, put both on one pipe, clean the pipe and insulate the clamp.',
+      'Isolate the hoses and empty them as the rules allow, read both gauges open to the air (zero), put both clamps on one bare, clean, insulated pipe, then change them over.',
     minutes: 10,
     outcomes: { differ: 'an instrument is off', agree: 'they agree' },
     given: { sensorFault: [0.92, 0.08], cannotTell: [0.15, 0.85] },
     otherwise: [0.04, 0.96],
-    cautions: ['frostbite'],
+    cautions: ['frostbite', 'refrigerantHandling'],
   },
   amperes: {
     label: 'Compressor amperes at these pressures',
@@ -117,7 +118,7 @@ export const CHECKS = {
   touchReversing: {
     label: 'Temperatures across the reversing valve',
     instruction:
-      'Measure the suction gas entering and leaving the reversing valve, a hand from the body: they should differ by no more than 3 °F.',
+      'With the unit run to rest, measure the suction gas entering and leaving the reversing valve, a hand’s breadth from its body and insulated: it should gain no more than 3 °F.',
     minutes: 7,
     outcomes: { differ: 'they differ by more', equal: 'they are equal' },
     given: { reversingValveLeak: [0.88, 0.12], cannotTell: [0.1, 0.9] },
@@ -128,7 +129,7 @@ export const CHECKS = {
   bulbCheck: {
     label: 'Valve bulb and its response',
     instruction:
-      'Check that the bulb is tight, insulated and rightly placed, then warm and cool it in the hand: superheat must follow. An electronic valve: compare commanded and actual steps and its two sensors.',
+      'Check that the bulb is tight, insulated and rightly placed, then warm it in the hand and cool it in ice water, each for a moment: superheat must follow. An electronic valve: compare commanded and actual steps and its two sensors.',
     minutes: 12,
     outcomes: { wrong: 'loose, badly placed or no response', right: 'tight and responding' },
     given: {
@@ -166,12 +167,12 @@ export const CHECKS = {
       cannotTell: [0.12, 0.88],
     },
     otherwise: [0.05, 0.95],
-    cautions: ['runPumpedDown'],
+    cautions: ['runPumpedDown', 'flammable'],
   },
   standing: {
     label: 'Standing pressure after equalising',
     instruction:
-      'Stop the unit, keep the outdoor fan running or wait until everything has the temperature of its surroundings and both pressures are equal and at rest, then compare with saturation.',
+      'Stop the compressor and wait until everything has the temperature of its surroundings and both pressures are equal and at rest, then compare with saturation. The outdoor fan shortens the wait, if it can run with the compressor disconnected.',
     minutes: 45,
     outcomes: {
       above: 'above saturation at the warmest place',
@@ -186,17 +187,17 @@ export const CHECKS = {
       cannotTell: [0.15, 0.1, 0.75],
     },
     otherwise: [0.03, 0.02, 0.95],
-    cautions: ['frostbite'],
+    cautions: ['lockout', 'frostbite'],
   },
   leakSearch: {
     label: 'Search for a leak and for oil',
     instruction:
-      'Search joints, valve cores, both coils and the service ports with a detector for this refrigerant, and look for oil.',
+      'Search joints, valve cores, both coils and the service ports with a detector for this refrigerant or with soap solution, and look for oil. Where nothing is left to find, pressure-test with dry nitrogen.',
     minutes: 30,
     outcomes: { found: 'a leak or fresh oil', none: 'nothing found' },
     given: { lowCharge: [0.65, 0.35], nonCondensables: [0.15, 0.85] },
     otherwise: [0.05, 0.95],
-    cautions: ['flammable', 'refrigerantHandling'],
+    cautions: ['flammable', 'refrigerantHandling', 'frostbite', 'pressureTest'],
   },
   identify: {
     label: 'Identify the refrigerant',
@@ -206,7 +207,7 @@ export const CHECKS = {
     outcomes: { differs: 'another refrigerant, a mixture or air', agrees: 'as on the plate' },
     given: { wrongRefrigerant: [0.95, 0.05], nonCondensables: [0.5, 0.5] },
     otherwise: [0.02, 0.98],
-    cautions: ['refrigerantHandling', 'flammable'],
+    cautions: ['refrigerantHandling', 'flammable', 'frostbite'],
   },
   recoverWeigh: {
     label: 'Recover and weigh the charge',

@@ -21,7 +21,7 @@ export function featureLabel(feature: FeatureKey, mode: Mode): string {
     case 'discharge':
       return 'Discharge temperature';
     case 'compressorHeat':
-      return 'Discharge temperature for this compression';
+      return 'Discharge temperature over what this compression makes';
     case 'airChange':
       return mode === 'cooling' ? 'Air temperature drop' : 'Air temperature rise';
     case 'drierDrop':
@@ -59,10 +59,10 @@ export const OBSERVATION_LABEL: Readonly<Record<ObservationKey, string>> = {
 };
 
 const CONTRADICTION: Readonly<Record<Impossible, string>> = {
-  suctionBelowEvaporating: 'the suction line reads colder than the refrigerant evaporating in it',
-  liquidAboveCondensing: 'the liquid line reads hotter than the refrigerant condensing in it',
-  condensingBelowAir: 'condensing reads colder than the air it gives its heat to',
-  supplyBelowEvaporating: 'the supply air reads colder than the refrigerant that cools it',
+  suctionBelowEvaporating: 'the suction line reads colder than the evaporating temperature',
+  liquidAboveCondensing: 'the liquid line reads hotter than the condensing temperature',
+  condensingBelowAir: 'the condensing temperature reads below the air that takes its heat',
+  supplyBelowEvaporating: 'the supply air reads colder than the evaporating temperature',
 };
 
 /** One piece of evidence in plain words, without its bearing. */
@@ -73,7 +73,7 @@ export function evidenceText(item: EvidenceItem, mode: Mode, style: UnitStyle): 
     case 'difference':
       return differenceWords(item, mode, style);
     case 'hunting':
-      return 'The readings swing about a still mean';
+      return 'The readings swing steadily about a constant mean';
     case 'plausible':
       return 'The readings do not contradict each other';
     case 'pattern':
@@ -105,7 +105,7 @@ function residualText(
   const given = `${SOURCE[item.source]} gives ${expected} ± ${amount(item.u)}`;
   const off = amount(Math.abs(item.residual));
   return Math.abs(item.residual) <= item.u
-    ? `${label} ${measured} agrees with what is expected within the doubt (${given}; it lies ${off} ${side})`
+    ? `${label} ${measured} agrees with what is expected within its uncertainty (${given}; it lies ${off} ${side})`
     : `${label} ${measured} is ${off} ${side} what is expected (${given})`;
 }
 

@@ -27,9 +27,9 @@ const VERDICT: Readonly<
   agrees: (p) =>
     `It agrees (${percentText(p.agrees)}): some liquid is there. It does not tell how much.`,
   below: (p) =>
-    `It is below (${percentText(p.below)}): little or no liquid is left, a place colder than those measured holds it, or it is another refrigerant than chosen.`,
+    `It is below (${percentText(p.below)}): little or no liquid is left, a place colder than those measured holds it, or it is another refrigerant than chosen. Search for the leak before anything is added.`,
   above: (p) =>
-    `It is above (${percentText(p.above)}): air or another gas in the circuit, a place warmer than those measured, or another refrigerant than chosen. Let everything take the temperature of its surroundings before you believe it.`,
+    `It is above (${percentText(p.above)}): air or another gas in the circuit, a place warmer than those measured, or another refrigerant than chosen. Give everything time to take the temperature of its surroundings, out of the sun, before acting on it.`,
   undecided: (p) =>
     `The instruments cannot decide it (below ${percentText(p.below)}, agrees ${percentText(p.agrees)}, above ${percentText(p.above)}).`,
 };
@@ -45,7 +45,7 @@ function equalisingText(result: Standing, style: UnitStyle): string {
         ? `Still ${apart} apart: wait until both pressures are equal and at rest.`
         : `Still ${apart} apart: about ${minutesText(timeLeft)} to go at this rate.`;
     case 'stuckApart':
-      return `They stay ${apart} apart: a valve holds them (a shut-off or non-bleed expansion valve, a solenoid), so each side is judged by itself only.`;
+      return `They stay ${apart} apart: a closed valve holds them (a service valve, a solenoid, a check valve, an expansion valve that shuts tight), and there is no common pressure to judge. Open what may be opened, or give them longer.`;
     default:
       return assertNever(state);
   }

@@ -38,17 +38,17 @@ export const SUSPECT_LABEL: Readonly<Record<SuspectKey, string>> = {
   nothingWrong: 'Nothing wrong',
   lowCharge: 'Too little refrigerant',
   overcharge: 'Too much refrigerant',
-  lowIndoorAir: 'Too little indoor air',
+  lowIndoorAir: 'Low airflow over the indoor coil',
   icedCoil: 'Coil covered with ice',
   fouledOutdoorCoil: 'Outdoor coil fouled or its fan weak',
   liquidLineRestriction: 'Restriction in the liquid line (drier, screen, kink)',
-  nonCondensables: 'Air or another gas in the circuit',
-  compressorValveLeak: 'Compressor pumps badly (leaking valves or scrolls)',
-  reversingValveLeak: 'Reversing valve leaks through',
-  valveHunting: 'Expansion valve hunts',
+  nonCondensables: 'Air or other non-condensable gas in the circuit',
+  compressorValveLeak: 'Compressor not pumping to capacity (leaking valves, worn scrolls)',
+  reversingValveLeak: 'Reversing valve leaking internally',
+  valveHunting: 'Expansion valve hunting',
   valveStarved: 'Expansion valve feeds too little',
   valveOpen: 'Expansion valve feeds too much or is stuck open',
-  wrongRefrigerant: 'Another refrigerant than believed',
+  wrongRefrigerant: 'Wrong or mixed refrigerant',
   shortCycling: 'Short cycling',
   sensorFault: 'An instrument is off, swapped or has slipped',
   cannotTell: 'Something else',
@@ -86,11 +86,11 @@ export function verdictText(row: VerdictRow, style: UnitStyle): string {
   const { below, within, above } = row.probability;
   switch (row.verdict) {
     case 'within':
-      return `${name} ${value} is within its limits (${percentText(within)}).`;
+      return `${name} ${value} is within its limits (${percentText(within)} likely).`;
     case 'above':
-      return `${name} ${value} is above its limits (${percentText(above)}).`;
+      return `${name} ${value} is above its limits (${percentText(above)} likely).`;
     case 'below':
-      return `${name} ${value} is below its limits (${percentText(below)}).`;
+      return `${name} ${value} is below its limits (${percentText(below)} likely).`;
     case 'undecided':
       return `${name} ${value}: the instruments cannot decide it (below ${percentText(below)}, within ${percentText(within)}, above ${percentText(above)}).`;
     default:
@@ -119,18 +119,18 @@ const REFUSAL_TEXT: RefusalTexts = {
     `No fresh value from ${r.channels.map((c) => channelRow(c).label).join(', ')}. Check battery, distance and clamp, and wait for new values.`,
   ICED_COIL: (r) =>
     r.seen === 'byPerson'
-      ? 'The coil is iced. Readings over ice say nothing about the charge. Thaw it completely (compressor off, fan on), put the air right first (filter, blower, coil), then run and measure again.'
-      : 'The coil seems to be icing: evaporating is below freezing while superheat falls and the supply air warms. Look at the coil; if there is ice, thaw it completely and put the air right before measuring again.',
+      ? 'The coil is iced. Readings over ice say nothing about the charge. Thaw it completely (in cooling compressor off and indoor fan on, in heating a full defrost) and never chip the ice. Put the air over that coil right first (filter, blower, coil face), then run and measure again.'
+      : 'The coil seems to be icing: evaporating is below freezing while superheat falls and the supply air warms. Look at the coil; if there is ice, thaw it completely (compressor off, indoor fan on) and put the air right before measuring again.',
   RUN_TOO_SHORT: (r) =>
-    `It has run for ${minutesText(r.runTime)}; the procedure asks ${minutesText(r.asked)} before the charge is judged. Let it run on.`,
+    `It has run for ${minutesText(r.runTime)}; the procedure asks for ${minutesText(r.asked)} before the charge is judged. Let it run on.`,
   AIRFLOW_UNKNOWN: () =>
-    'Airflow is not known. Measure it, or measure return (dry and wet bulb) and supply air for the temperature split, or look at filter, coil and blower and say so. Charge is judged only after the air is right.',
+    'Airflow is not known. Measure it, or measure return (dry and wet bulb) and supply air for the temperature split, or look at filter, coil and blower and confirm that they are in order. Charge is judged only after the air is right.',
   AIRFLOW_LOW: (r, style) =>
     `The air cools ${differenceText(r.over.value, style)} ± ${differenceText(r.over.u, style)} more than it should: airflow is low. Put the air right first (filter, coil, blower, dampers), then measure again.`,
   AIRFLOW_MEASURED_LOW: (r, style) =>
     `The measured airflow is below ${flowText(r.floor, style)}, the least for this unit’s capacity (300 cfm a ton). Put the air right first, then measure again.`,
   COIL_BELOW_FREEZING: (r, style) =>
-    `Evaporating at ${temperatureText(r.evaporating, style)}, the coil is below freezing and ices sooner or later. Look at the coil, the filter and the blower first, and say that they are right.`,
+    `Evaporating at ${temperatureText(r.evaporating, style)}, the coil is below freezing and will ice sooner or later. Look at the coil, the filter and the blower first, and confirm that they are in order.`,
   OUTDOOR_UNKNOWN: () =>
     'Outdoor air temperature is missing. Measure it in the shade at the inlet of the outdoor coil.',
   OUTDOOR_TOO_COLD: (r, style) =>
@@ -189,7 +189,7 @@ function tableRefusalText(table: 'superheat' | 'split', why: TableRefusal): stri
   const name = table === 'superheat' ? 'superheat chart' : 'temperature-split table';
   if (why.code === 'IN_THE_DASHES') {
     return table === 'superheat'
-      ? `At ${why.row.toFixed(0)} °F outdoors and ${why.column.toFixed(0)} °F wet bulb the ${name} prints a dash: the charge cannot be tested at these conditions. Warm the house up or come back on another day.`
+      ? `At ${why.row.toFixed(0)} °F outdoors and ${why.column.toFixed(0)} °F wet bulb the ${name} prints a dash: the charge cannot be tested by superheat at these conditions. Warm the house up or come back on another day.`
       : `The return air is drier than the ${name} goes. Airflow must be measured or looked at instead.`;
   }
   const entry =
@@ -205,7 +205,7 @@ function tableRefusalText(table: 'superheat' | 'split', why: TableRefusal): stri
 export function chargeText(advice: ChargeAdvice, style: UnitStyle): string {
   switch (advice.code) {
     case 'REFUSED':
-      return 'No word about the charge: see what stands in the way.';
+      return 'The charge is not judged: see what stands in the way.';
     case 'AGREES':
       return `${verdictText(advice.verdict, style)} The charge agrees with its target. Leave it alone.`;
     case 'UNDECIDED':
@@ -213,9 +213,9 @@ export function chargeText(advice: ChargeAdvice, style: UnitStyle): string {
     case 'LOOK_FIRST':
       return `${verdictText(advice.verdict, style)} The amount of refrigerant is only one explanation (${percentText(advice.charge)}): make the next check before touching the charge.`;
     case 'LIKELY_LOW':
-      return `${verdictText(advice.verdict, style)} Too little refrigerant is the likeliest cause (${percentText(advice.charge)}). Refrigerant does not wear out: find the leak first. Then charge by the maker’s procedure in small steps, with a full run after each. Running pressures do not tell the weight that is missing.`;
+      return `${verdictText(advice.verdict, style)} Too little refrigerant is the likeliest cause (${percentText(advice.charge)}). A tight circuit does not use refrigerant up: find the leak and repair it first. Where the circuit was opened, evacuate it and weigh in the maker’s charge; otherwise charge by the maker’s procedure in small steps, with a full run after each. Running pressures do not tell the weight that is missing.`;
     case 'LIKELY_HIGH':
-      return `${verdictText(advice.verdict, style)} Too much refrigerant is the likeliest cause (${percentText(advice.charge)}). Confirm by the next check; recover into a cylinder by the maker’s procedure in small steps, with a full run after each.`;
+      return `${verdictText(advice.verdict, style)} Too much refrigerant is the likeliest cause (${percentText(advice.charge)}). Confirm it by the next check. Then recover the excess, never vent it, into a recovery cylinder by the maker’s procedure in small steps, with a full run after each.`;
     default:
       return assertNever(advice);
   }

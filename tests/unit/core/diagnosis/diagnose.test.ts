@@ -42,7 +42,7 @@ describe('worked cases', () => {
     expect(judgement.diagnosis.suspects[0]?.key).toBe('lowCharge');
     expect(judgement.charge.code).toBe('LIKELY_LOW');
     const text = chargeText(judgement.charge, 'us');
-    expect(text).toContain('find the leak first');
+    expect(text).toContain('find the leak and repair it first');
     expect(text).not.toMatch(/\d\s*(oz|lb|ounce|pound|kg|g)\b/);
   });
 
