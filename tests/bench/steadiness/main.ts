@@ -1,55 +1,59 @@
 /**
  * `npm run bench:steadiness`: the labelled sessions of both halves through the engine, our detector
- * and the published ones over the same frames, and the table. Even seeds are for tuning (all of it,
+ * and the published ones over the same frames, and the tables. Even seeds are for tuning (all of it,
  * ours by hand and the published ones' thresholds here), odd seeds for the verdict. `--quick` takes
- * an eighth of the sessions.
+ * an eighth of the sessions of every family, `--share=0.4` as much as it says; `--tuning` leaves the
+ * verdict half alone.
  */
-import { analyticSession } from './analytic.ts';
+import { specsFor } from '../../../core/circuit/judged.ts';
 import { capture } from './capture.ts';
+import { makeSession, seedsOf } from './families.ts';
 import { OURS, PUBLISHED, type Contender, type Setting } from './methods.ts';
 import { emptyScore, mergeScores, objective, scoreCase, type Case, type Score } from './score.ts';
-import { plantSession } from './plant.ts';
-import type { Session } from './session.ts';
+import { FAMILIES, type Family } from './session.ts';
 import { checkSpans } from './spans.ts';
 import { printTable, type Row } from './table.ts';
 
-/** Sessions of each half, by set. */
-const PLANT = 140;
-const ANALYTIC = 80;
 /** Tuning the thresholds of the published methods takes every so many of the tuning half. */
-const TUNE_EVERY = 3;
+const TUNE_EVERY = 4;
 /** Floors of run time: the default of the program, and none, where the evidence stands alone. */
 const FLOORS = [600, 0] as const;
 
-type SetName = Session['set'];
+type Half = Readonly<Record<Family, readonly Case[]>>;
+type Scores = Readonly<Record<Family, Score>>;
 
-interface Half {
-  readonly plant: Case[];
-  readonly analytic: Case[];
+interface Chosen {
+  readonly name: string;
+  readonly setting: Setting;
 }
 
 const say = (line: string): void => void process.stdout.write(`${line}\n`);
 
-function gather(set: SetName, count: number, parity: 0 | 1): Case[] {
-  const make = set === 'plant' ? plantSession : analyticSession;
-  return Array.from({ length: count }, (_, i) => {
-    const session = make(2 * i + parity, FLOORS[0]);
+function byFamily<T>(of: (family: Family) => T): Record<Family, T> {
+  return Object.fromEntries(FAMILIES.map((f) => [f, of(f)])) as Record<Family, T>;
+}
+
+function gather(family: Family, parity: 0 | 1, share: number): Case[] {
+  return seedsOf(family, parity, share).map((seed) => {
+    const session = makeSession(family, seed, FLOORS[0]);
     const { frames, spans } = capture(session);
     checkSpans(session, frames, spans);
-    return { name: `${set} ${session.seed}, ${session.kind}`, frames, truth: session.truth };
+    const { truth, kind, config } = session;
+    return { name: `${family} ${seed}, ${kind}`, frames, truth, specs: specsFor(config) };
   });
 }
 
-function half(parity: 0 | 1, share: number): Half {
-  return {
-    plant: gather('plant', Math.ceil(PLANT * share), parity),
-    analytic: gather('analytic', Math.ceil(ANALYTIC * share), parity),
-  };
+function half(name: string, parity: 0 | 1, share: number): Half {
+  const cases = byFamily((family) => gather(family, parity, share));
+  say(`${name}: ${FAMILIES.map((f) => `${cases[f].length} ${f}`).join(', ')}`);
+  return cases;
 }
 
 function scoreOf(cases: readonly Case[], setting: Setting, minimumRun: number): Score {
   const score = emptyScore();
-  for (const item of cases) scoreCase(score, item, setting.make(minimumRun), minimumRun);
+  for (const item of cases) {
+    scoreCase(score, item, setting.make(minimumRun, item.specs), minimumRun);
+  }
   return score;
 }
 
@@ -78,41 +82,50 @@ function shareOf(args: readonly string[]): number {
   return share;
 }
 
+function scoresOf(cases: Half, setting: Setting, floor: number): Scores {
+  return byFamily((family) => scoreOf(cases[family], setting, floor));
+}
+
+/** Tables of one half: all methods over everything and over the plant, ours by family. */
+function printHalf(name: string, cases: Half, chosen: readonly Chosen[], floor: number): void {
+  const scored = chosen.map(({ name: method, setting }) => ({
+    name: method,
+    label: setting.label,
+    scores: scoresOf(cases, setting, floor),
+  }));
+  const rows = (families: readonly Family[]): Row[] =>
+    scored.map(({ name: method, label, scores }) => ({
+      name: method,
+      label,
+      score: mergeScores(families.map((family) => scores[family])),
+    }));
+  printTable(say, `${name}, all sessions`, rows(FAMILIES));
+  for (const line of rows(FAMILIES)[0]?.score.wrongIn ?? []) say(`ours false: ${line}`);
+  if (scored.length > 1) {
+    printTable(say, `${name}, plant only`, rows(FAMILIES.filter((f) => f !== 'analytic')));
+  }
+  const [own] = scored;
+  if (own === undefined) return;
+  const families = FAMILIES.map((f) => ({ name: f, label: own.label, score: own.scores[f] }));
+  printTable(say, `${name}, ours by family`, families);
+}
+
 function main(): void {
   const share = shareOf(process.argv);
-  const tuning = half(0, share);
-  say(`tuning half (even seeds): ${tuning.plant.length} plant, ${tuning.analytic.length} analytic`);
-  const verdict = half(1, share);
-  say(
-    `verdict half (odd seeds): ${verdict.plant.length} plant, ${verdict.analytic.length} analytic`,
-  );
-  const tuneCases = [...tuning.plant, ...tuning.analytic].filter((_, i) => i % TUNE_EVERY === 0);
+  const tuningOnly = process.argv.includes('--tuning');
+  const tuning = half('tuning half (even seeds)', 0, share);
+  const verdict = tuningOnly ? null : half('verdict half (odd seeds)', 1, share);
+  const tuneCases = FAMILIES.flatMap((f) => tuning[f]).filter((_, i) => i % TUNE_EVERY === 0);
   for (const floor of FLOORS) {
-    const chosen = [OURS, ...PUBLISHED].map((contender) => ({
+    say(`\n## Floor of run time ${floor} s`);
+    const choose = (contender: Contender): Chosen => ({
       name: contender.name,
       setting: tune(contender, tuneCases, floor),
-    }));
-    const rows = (cases: readonly Case[]): Row[] =>
-      chosen.map(({ name, setting }) => ({
-        name,
-        label: setting.label,
-        score: scoreOf(cases, setting, floor),
-      }));
-    say(`\n## Floor of run time ${floor} s`);
-    const plant = rows(verdict.plant);
-    const analytic = rows(verdict.analytic);
-    const both = plant.map((row, i) => ({
-      ...row,
-      score: mergeScores([row.score, analytic[i]?.score ?? emptyScore()]),
-    }));
-    printTable(say, 'verdict half, plant and analytic', both);
-    printTable(say, 'verdict half, plant only', plant);
-    printTable(say, 'verdict half, analytic only', analytic);
-    const own = chosen[0];
-    if (own === undefined) continue;
-    const cases = [...tuning.plant, ...tuning.analytic];
-    const score = scoreOf(cases, own.setting, floor);
-    printTable(say, 'tuning half, ours', [{ name: own.name, label: own.setting.label, score }]);
+    });
+    if (verdict !== null) {
+      printHalf('verdict half', verdict, [OURS, ...PUBLISHED].map(choose), floor);
+    }
+    printHalf('tuning half', tuning, [choose(OURS)], floor);
   }
 }
 

@@ -1,6 +1,7 @@
 /** The methods compared, and the grids their thresholds are tuned over. */
 import { specsFor } from '../../../core/circuit/judged.ts';
 import { analyticConfig } from './analytic.ts';
+import type { QuantitySpec } from '../../../core/steadiness/types.ts';
 import type { Method } from './method.ts';
 import { ours } from './ours.ts';
 import { fixedTime } from './published/fixed-time.ts';
@@ -12,7 +13,8 @@ import { QUANTITIES } from './session.ts';
 /** One setting of one method. */
 export interface Setting {
   readonly label: string;
-  readonly make: (minimumRun: number) => Method;
+  /** @param specs what the engine judges in the session; the published methods judge everything */
+  readonly make: (minimumRun: number, specs: readonly QuantitySpec[]) => Method;
 }
 
 /** A method with the settings to choose from; one setting means nothing is tuned here. */
@@ -21,8 +23,7 @@ export interface Contender {
   readonly settings: readonly Setting[];
 }
 
-const SPECS = specsFor(analyticConfig(0));
-const TOLERANCES = SPECS.map((spec) => spec.tolerance);
+const TOLERANCES = specsFor(analyticConfig(0)).map((spec) => spec.tolerance);
 const scaled = (factor: number): number[] => TOLERANCES.map((tolerance) => factor * tolerance);
 
 function grid<A, B>(first: readonly A[], second: readonly B[]): [A, B][] {
@@ -32,7 +33,7 @@ function grid<A, B>(first: readonly A[], second: readonly B[]): [A, B][] {
 /** Stillpoint's own; its constants were tuned on the tuning half by hand. */
 export const OURS: Contender = {
   name: 'Stillpoint',
-  settings: [{ label: 'as shipped', make: (minimumRun) => ours(SPECS, minimumRun) }],
+  settings: [{ label: 'as shipped', make: (minimumRun, specs) => ours(specs, minimumRun) }],
 };
 
 /** The published methods. */

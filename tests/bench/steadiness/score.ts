@@ -1,11 +1,13 @@
 /** Holds what a method said of a session against what was true. */
-import type { Frame } from '../../../core/steadiness/types.ts';
+import type { Frame, QuantitySpec } from '../../../core/steadiness/types.ts';
 import type { Method, Verdict } from './method.ts';
 import { SUBCOOLING, SUPERHEAT, type Truth } from './session.ts';
 import { episodesOf, HORIZON_S, TOLERANCES, TrueMeans, type Episode } from './truth.ts';
 
 /** A declared average further from the true mean of the next minutes than this is false, K. */
 const FALSE_BEYOND = 5 / 9;
+/** A declaration with less than this left of its episode is not held against anything, s. */
+const BRIEF_S = 60;
 /** Rest that is not called within this, s, is missed. */
 const MISSED_AFTER = 900;
 /** Seconds within which a sudden change shows. */
@@ -20,6 +22,9 @@ export interface Score {
   declarations: number;
   wrong: number;
   wrongIn: string[];
+  /** Declarations less than five minutes, but at least one, before a stop; and the false ones. */
+  brief: number;
+  briefWrong: number;
   /** Errors of the declared averages of superheat and subcooling, K. */
   errors: number[];
   /** Delay of the first declaration after the true settling (and the floor), s. */
@@ -43,6 +48,8 @@ export function emptyScore(): Score {
     sessions: 0,
     declarations: 0,
     wrong: 0,
+    brief: 0,
+    briefWrong: 0,
     wrongIn: [],
     errors: [],
     delays: [],
@@ -66,6 +73,8 @@ export function mergeScores(scores: readonly Score[]): Score {
     sessions: sum((s) => s.sessions),
     declarations: sum((s) => s.declarations),
     wrong: sum((s) => s.wrong),
+    brief: sum((s) => s.brief),
+    briefWrong: sum((s) => s.briefWrong),
     wrongIn: scores.flatMap((s) => s.wrongIn),
     errors: scores.flatMap((s) => s.errors),
     delays: scores.flatMap((s) => s.delays),
@@ -87,6 +96,7 @@ export interface Case {
   readonly name: string;
   readonly frames: readonly Frame[];
   readonly truth: Truth;
+  readonly specs: readonly QuantitySpec[];
 }
 
 /** Runs a method over a case and adds what came of it. */
@@ -142,6 +152,10 @@ function startsHere(episode: Episode, t: number): boolean {
   return !episode.afterEvent || t > episode.from + SUDDEN_S;
 }
 
+/**
+ * Holds a declaration against the true mean of the next five minutes. Where the run or the session
+ * ends sooner, it is held against what is left (a minute at least) and counted apart.
+ */
 function holdAgainst(
   score: Score,
   item: Case,
@@ -150,17 +164,24 @@ function holdAgainst(
   t: number,
   verdict: Verdict,
 ): void {
-  if (t + HORIZON_S > episode.to || !startsHere(episode, t)) return;
+  if (t + BRIEF_S > episode.to || !startsHere(episode, t)) return;
+  const brief = t + HORIZON_S > episode.to;
   let worst = 0;
   for (const q of [SUPERHEAT, SUBCOOLING]) {
     const error =
       (verdict.declared[q] ?? NaN) - means.mean(q, t, Math.min(t + means.ahead(), episode.to));
     if (Number.isNaN(error)) continue;
-    score.errors.push(Math.abs(error));
+    if (!brief) score.errors.push(Math.abs(error));
     worst = Math.max(worst, Math.abs(error));
   }
+  const wrong = worst > FALSE_BEYOND;
+  if (brief) {
+    score.brief += 1;
+    if (wrong) score.briefWrong += 1;
+    return;
+  }
   score.declarations += 1;
-  if (worst <= FALSE_BEYOND) return;
+  if (!wrong) return;
   score.wrong += 1;
   score.wrongIn.push(`${item.name} at ${Math.round(t)} s by ${(worst * 1.8).toFixed(1)} °F`);
 }

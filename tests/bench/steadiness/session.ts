@@ -14,9 +14,13 @@ export const QUANTITIES = [
 export const SUPERHEAT = 2;
 export const SUBCOOLING = 3;
 
+/** Kinds of sessions: the virtual split system in three uses, and formulas. */
+export const FAMILIES = ['cooling', 'heating', 'cycling', 'analytic'] as const;
+export type Family = (typeof FAMILIES)[number];
+
 /** A labelled session: what the engine sees, and what was true. */
 export interface Session {
-  readonly set: 'plant' | 'analytic';
+  readonly family: Family;
   readonly seed: number;
   readonly kind: string;
   readonly config: EngineConfig;

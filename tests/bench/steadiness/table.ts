@@ -14,6 +14,7 @@ const pair = (numbers: readonly number[], unit: string): string =>
 
 const COLUMNS: readonly (readonly [string, (s: Score) => string])[] = [
   ['false settled', (s) => `${s.wrong} of ${s.declarations} = ${share(s.wrong, s.declarations)}`],
+  ['false before an early end', (s) => `${s.briefWrong} of ${s.brief}`],
   ['delay median / p90', (s) => pair(s.delays, 's')],
   ['missed', (s) => `${s.missed} of ${s.settlings}`],
   [
@@ -26,9 +27,10 @@ const COLUMNS: readonly (readonly [string, (s: Score) => string])[] = [
   ['delay median / p90', (s) => pair(s.noticed, 's')],
   ['false alarms', (s) => (s.events > 0 ? String(s.falseAlarms) : '-')],
   ['time left off by median / p90', (s) => pair(s.forecastErrors, 's')],
+  ['90 % intervals of it hold', (s) => share(s.forecastsHeld, s.forecasts)],
 ];
 
-/** Prints a Markdown table of methods, then where ours was false. */
+/** Prints a Markdown table of methods or families. */
 export function printTable(say: (line: string) => void, title: string, rows: readonly Row[]): void {
   say(`\n### ${title}`);
   say(`| method | setting | ${COLUMNS.map(([head]) => head).join(' | ')} |`);
@@ -36,5 +38,4 @@ export function printTable(say: (line: string) => void, title: string, rows: rea
   for (const { name, label, score } of rows) {
     say(`| ${name} | ${label} | ${COLUMNS.map(([, cell]) => cell(score)).join(' | ')} |`);
   }
-  for (const line of rows[0]?.score.wrongIn ?? []) say(`ours false: ${line}`);
 }
