@@ -1,6 +1,7 @@
 import { COLUMN_COUNT, figureColumn, readWindow, type AverageOf } from './circuit/content.ts';
 import { FIGURE_KEYS, figureRow, HIGH_SIDE, readFirst } from './circuit/figures.ts';
 import { createRunDetector, type RunDetector } from './circuit/run-detector.ts';
+import { createFreshness } from './circuit/freshness.ts';
 import { JUDGED, missingChannels, pacedChannels, specsFor } from './circuit/judged.ts';
 import type {
   Atmosphere,
@@ -74,6 +75,9 @@ class Pipeline {
   readonly #framer: Framer;
   readonly #runs: RunDetector = createRunDetector();
   readonly #detector: Detector;
+  readonly #freshness = createFreshness(JUDGED);
+  readonly #period = (channel: ChannelKey): number | null =>
+    this.#framer.clock(channel).last().period;
   readonly #history: History = createHistory(HISTORY_FRAMES, COLUMN_COUNT);
   readonly #spanLog: SpanLog;
   /** Channels, then figures, of the latest frame; NaN where absent. */
@@ -90,7 +94,7 @@ class Pipeline {
     this.#framer = createFramer({
       paced: pacedChannels(config),
       correct: (channel, value) => this.#correct(channel, value),
-      onFrame: (t, dt, channels) => this.#onFrame(t, dt, channels),
+      onFrame: (t, dt, channels, spoke) => this.#onFrame(t, dt, channels, spoke),
     });
     this.#spanLog = createSpanLog(
       COLUMN_COUNT,
@@ -139,7 +143,7 @@ class Pipeline {
     return this.#spanLog.spans();
   }
 
-  #onFrame(t: number, dt: number, channels: Float64Array): void {
+  #onFrame(t: number, dt: number, channels: Float64Array, spoke: Uint8Array): void {
     const columns = this.#columns;
     columns.set(channels);
     const read = (key: ChannelKey): number => columns[channelIndex(key)] ?? NaN;
@@ -155,7 +159,8 @@ class Pipeline {
       read('compressorCurrent'),
     );
     const values = JUDGED.map((key) => columns[figureColumn(key)] ?? NaN);
-    this.#detector.push({ t, dt, values, running });
+    const fresh = this.#freshness({ dt, channels, spoke, period: this.#period });
+    this.#detector.push({ t, dt, values, running, fresh });
     this.#view = withMissingChannels(this.#detector.view(), read);
     this.#spanLog.push(t, dt, this.#view, columns);
   }

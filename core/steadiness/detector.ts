@@ -8,6 +8,7 @@ import { createGate, type Gate } from './gate.ts';
 import { createJudge, type Judge } from './judge.ts';
 import { createMachine, type Machine } from './machine.ts';
 import { createNoise, type Noise } from './noise.ts';
+import { Pace } from './pace.ts';
 import { createStepPanel, type StepPanel } from './step-panel.ts';
 import type { Frame, QuantitySpec, SteadinessView } from './types.ts';
 
@@ -56,6 +57,9 @@ class Room {
   readonly #machine: Machine;
   readonly #sums: Float64Array;
   readonly #seconds: Float64Array;
+  /** The values of a frame that are new; NaN for the others. */
+  readonly #news: Float64Array;
+  readonly #pace: Pace;
   readonly #flip = (q: number): number => this.#noise[q]?.digits.flip() ?? 0;
   #blockFrom = NaN;
   /** End and length of the frame the gates hold back. */
@@ -74,7 +78,15 @@ class Room {
     this.#noise = specs.map(() => createNoise());
     this.#gates = specs.map((spec) => createGate(0.05 * spec.tolerance));
     this.#steps = createStepPanel(specs);
-    this.#judge = createJudge({ specs, horizon, blocks: this.#blocks, noise: this.#noise });
+    this.#news = new Float64Array(specs.length);
+    this.#pace = new Pace(specs.length);
+    this.#judge = createJudge({
+      specs,
+      horizon,
+      blocks: this.#blocks,
+      noise: this.#noise,
+      pace: this.#pace.seconds,
+    });
     this.#machine = createMachine({ specs, horizon, minimumRun, judge: this.#judge });
     this.#sums = new Float64Array(specs.length);
     this.#seconds = new Float64Array(specs.length);
@@ -85,8 +97,15 @@ class Room {
     const runs = this.#machine.running(frame);
     if (runs === 'began' || runs === 'stopped') this.#cut(frame.t - frame.dt, false);
     this.#listen(frame);
+    for (let q = 0; q < this.#news.length; q += 1) {
+      this.#news[q] = frame.fresh?.[q] === false ? NaN : (frame.values[q] ?? NaN);
+    }
+    this.#pace.push(frame, this.#news);
     const evaluated = (runs === 'began' || runs === 'runs') && this.#take(frame);
-    const event = runs === 'runs' ? this.#steps.push(frame, this.#flip) : null;
+    const event =
+      runs === 'runs'
+        ? this.#steps.push(frame.t, this.#news, this.#pace.seconds, this.#flip)
+        : null;
     if (event !== null) this.#cut(frame.t, true);
     this.#machine.frame(frame, evaluated, event);
   }
@@ -108,7 +127,7 @@ class Room {
     const first = Number.isNaN(this.#heldT);
     if (!first && Number.isNaN(this.#blockFrom)) this.#blockFrom = this.#heldT - this.#heldDt;
     this.#gates.forEach((gate, q) => {
-      const value = gate.push(frame.values[q] ?? NaN);
+      const value = gate.push(this.#news[q] ?? NaN);
       if (first) return;
       this.#noise[q]?.digits.push(value);
       if (Number.isNaN(value)) return;

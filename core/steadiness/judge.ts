@@ -30,6 +30,8 @@ const LEAST_PAST_S = 75;
 const LEAST_BLOCKS = 6;
 /** The present level is the mean over this long, s. */
 const LEVEL_S = 45;
+/** ... and over so many values of a quantity that comes more slowly. */
+const SLOW_VALUES = 2.2;
 /** Least probability of staying inside for the quantities that only stand by. */
 export const STANDBY = 0.3;
 /** By how much the noise may be larger than the residuals of a fit without a swing say. */
@@ -62,6 +64,8 @@ interface Parts {
   readonly horizon: number;
   readonly blocks: Blocks;
   readonly noise: readonly Noise[];
+  /** Seconds between the values of each quantity. */
+  readonly pace: Float64Array;
 }
 
 interface Window {
@@ -81,6 +85,7 @@ export class Judge {
   readonly #horizon: number;
   readonly #blocks: Blocks;
   readonly #noise: readonly Noise[];
+  readonly #pace: Float64Array;
   readonly #forecasts: readonly Forecast[];
   readonly #finders: readonly SwingFinder[];
   readonly #basis = createBasis();
@@ -93,11 +98,12 @@ export class Judge {
   readonly #record: TrackRecord;
   readonly #density: Float64Array;
 
-  constructor({ specs, horizon, blocks, noise }: Parts) {
+  constructor({ specs, horizon, blocks, noise, pace }: Parts) {
     this.#specs = specs;
     this.#horizon = horizon;
     this.#blocks = blocks;
     this.#noise = noise;
+    this.#pace = pace;
     this.#record = new TrackRecord(specs.length);
     this.#density = new Float64Array(specs.length);
     this.#forecasts = specs.map(() => createForecast());
@@ -171,7 +177,7 @@ export class Judge {
 
   /** Takes a base block of one quantity. */
   block(q: number, mean: number, seconds: number, span: number): void {
-    this.#finders[q]?.block(mean, seconds, span);
+    this.#finders[q]?.block(mean, seconds, span, this.#pace[q] ?? 0);
   }
 
   /** Judges anew after the history has grown. */
@@ -236,7 +242,8 @@ export class Judge {
   #fit(now: number): void {
     layBasis(this.#basis, this.#blocks, this.#horizon, this.#period);
     this.#each((j, f, spec, q) => {
-      const level = meanOver(this.#blocks, q, now - LEVEL_S, now);
+      const back = Math.max(LEVEL_S, SLOW_VALUES * (this.#pace[q] ?? 0));
+      const level = meanOver(this.#blocks, q, now - back, now);
       j.present = level !== null;
       f.ok = false;
       if (level === null) return;
@@ -269,8 +276,9 @@ export class Judge {
   #chooseWindow(now: number): void {
     const oldest = this.#blocks.from[0] ?? now;
     const period = this.#period;
-    const whole = [Math.max(1, Math.round(120 / period)) * period];
-    const lengths: readonly number[] = period > 0 ? whole : WINDOWS;
+    const least = this.#leastWindow();
+    const whole = [Math.max(1, Math.round(Math.max(120, least) / period)) * period];
+    const lengths = period > 0 ? whole : WINDOWS.filter((s, i) => i > 2 || s >= least);
     const shortest = lengths[0] ?? WINDOWS[0];
     let chosen = shortest;
     for (const length of lengths) {
@@ -278,6 +286,15 @@ export class Judge {
       chosen = length;
     }
     this.#window = { from: Math.max(oldest, now - chosen), to: now };
+  }
+
+  /** The time in which the slowest quantity has spoken twice, s. */
+  #leastWindow(): number {
+    let least = 0;
+    this.#each((j, _, __, q) => {
+      if (j.present) least = Math.max(least, SLOW_VALUES * (this.#pace[q] ?? 0));
+    });
+    return least;
   }
 
   /** Whether a longer window has the same averages as the shortest, as far as noise lets one tell. */

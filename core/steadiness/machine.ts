@@ -21,6 +21,7 @@ export interface Event {
   readonly quantity: QuantityKey;
   readonly size: number;
   readonly at: number;
+  readonly within: number;
 }
 
 /** Confidence asked for before anything is called settled, and below which it is no longer. */

@@ -18,16 +18,22 @@ const BASE_S = 32;
 const FLIP_SHARE = 0.2;
 /** Share of the slope of the stretch before that is taken to go on. */
 const SLOPE_SHARE = 0.7;
-/** Seconds over which the usual error is remembered. */
+/** Seconds (at least so many frames) over which the usual error is remembered. */
 const MEMORY_S = 150;
+const MEMORY_FRAMES = 15;
+/** ... and after which it is known. */
+const LEARNT_S = 20;
+const LEARNT_FRAMES = 5;
 
 export interface StepWatch {
-  /** Takes a frame; NaN is skipped. */
+  /** Takes a frame (dt: seconds between values of this quantity); NaN is skipped. */
   push(t: number, dt: number, value: number, flip: number): void;
   /** Error of the last comparison relative to the usual one; 0 while it cannot be told. */
   surprise(): number;
   /** The last comparison's error, K. */
   size(): number;
+  /** Time within which a change shows in it, s. */
+  within(): number;
   /** Forgets the values, keeps the yardstick. */
   cut(): void;
 }
@@ -43,11 +49,13 @@ export function createStepWatch(floor: number): StepWatch {
   let learnt = 0;
   let error = 0;
   let ratio = 0;
+  let within = 0;
 
   /** Median of the newest stretch minus the line through the one before; NaN without enough. */
   const compare = (now: number, dt: number): number => {
     const fresh = Math.max(FRESH_S, 2 * dt) - 1e-6;
     const guard = fresh + Math.max(GUARD_S, dt);
+    within = guard;
     const oldest = guard + Math.max(BASE_S, 5 * dt);
     let freshAge = 0;
     let freshN = 0;
@@ -98,13 +106,19 @@ export function createStepWatch(floor: number): StepWatch {
       const magnitude = Math.abs(e);
       if (Number.isNaN(usual)) usual = magnitude;
       error = e;
-      ratio = learnt >= 20 ? e / Math.max(usual, floor, FLIP_SHARE * flip) : 0;
-      const gain = Math.max(dt / MEMORY_S, dt / (learnt + dt));
-      usual += Math.min(1, gain) * (Math.min(magnitude, 3 * Math.max(usual, floor)) - usual);
-      learnt = Math.min(learnt + dt, MEMORY_S);
+      ratio =
+        learnt >= Math.max(LEARNT_S, LEARNT_FRAMES * dt) - 1e-6
+          ? e / Math.max(usual, floor, FLIP_SHARE * flip)
+          : 0;
+      const memory = Math.max(MEMORY_S, MEMORY_FRAMES * dt);
+      usual +=
+        Math.min(1, dt / Math.min(memory, learnt + dt)) *
+        (Math.min(magnitude, 3 * Math.max(usual, floor)) - usual);
+      learnt = Math.min(learnt + dt, memory);
     },
     surprise: () => ratio,
     size: () => error,
+    within: () => Math.round(within),
     cut() {
       size = 0;
       error = 0;

@@ -32,8 +32,11 @@ export interface Swing {
 }
 
 export interface SwingFinder {
-  /** Takes a base block; seconds 0 means no value. */
-  block(mean: number, seconds: number, span: number): void;
+  /**
+   * Takes a base block; seconds 0 means no value.
+   * @param pace seconds between values: a block without one, shorter than this, is not a gap
+   */
+  block(mean: number, seconds: number, span: number, pace: number): void;
   /**
    * Looks for a swing of at least this amplitude (K). A swing found before is looked for near its
    * period first.
@@ -49,6 +52,7 @@ export function createSwingFinder(): SwingFinder {
   let sum = 0;
   let held = 0;
   let heldSpan = 0;
+  let pending = 0;
 
   const binsFor = (period: number): SineBins => (period < COARSE_FROM_S ? fine : coarse);
 
@@ -68,7 +72,11 @@ export function createSwingFinder(): SwingFinder {
   };
 
   return {
-    block(mean, seconds, span) {
+    block(mean, seconds, length, pace) {
+      pending += length;
+      if (!(seconds > 0) && pending < 1.5 * pace) return;
+      const span = pending;
+      pending = 0;
       const value = seconds > 0 ? mean : NaN;
       fine.push(value, span);
       if (seconds > 0) {
@@ -114,6 +122,7 @@ export function createSwingFinder(): SwingFinder {
       sum = 0;
       held = 0;
       heldSpan = 0;
+      pending = 0;
     },
   };
 }

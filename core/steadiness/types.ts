@@ -34,6 +34,11 @@ export interface Frame {
   readonly dt: number;
   /** Values in the order of the specs, K. */
   readonly values: readonly number[];
+  /**
+   * Whether each value is new; false where it is held from before, which tells that the quantity is
+   * not missing but is no evidence of how it moves. Absent: all are new.
+   */
+  readonly fresh?: readonly boolean[];
   /** Whether the unit runs, by pressures or current; null where it cannot be told. */
   readonly running: boolean | null;
 }
@@ -98,6 +103,8 @@ export type Reason =
       readonly quantity: QuantityKey;
       readonly size: number;
       readonly at: number;
+      /** Time within which it happened, s: a slow channel cannot tell more finely. */
+      readonly within: number;
     }
   | {
       readonly code: 'still';

@@ -4,7 +4,10 @@ import { channelIndex } from './channel-index.ts';
 import { CHANNEL_KEYS, channelRow, type ChannelKey } from './channels.ts';
 import type { GapReason, Sample } from './sample.ts';
 
-/** A frame waits this long for a slow channel, then goes with the value that is held. */
+/**
+ * A frame waits this long for a slow channel, then goes with the value that is held. For one that
+ * is known to be slower it does not wait: the others would be read more coarsely for nothing.
+ */
 const MAX_FRAME_S = 6;
 /** Without any live channel a blank frame comes this often, as time is known to pass. */
 const BLANK_FRAME_S = 5;
@@ -31,13 +34,16 @@ interface FramerOptions {
   readonly paced: readonly ChannelKey[];
   /** Value in SI -> corrected value (offset, atmosphere). */
   readonly correct: (channel: ChannelKey, value: number) => number;
-  /** Gets the end and length of the frame (s) and the channel columns, which are reused. */
-  readonly onFrame: (t: number, dt: number, channels: Float64Array) => void;
+  /**
+   * Gets the end and length of the frame (s), the channel columns, and for each channel whether it
+   * spoke in this frame (1) or is held (0). The arrays are reused.
+   */
+  readonly onFrame: (t: number, dt: number, channels: Float64Array, spoke: Uint8Array) => void;
 }
 
 /**
  * Turns samples into frames: the mean of each channel over a second, or, where a needed channel
- * comes more slowly, over the time in which each of them has spoken once. A value is held for a
+ * comes more slowly (up to 6 s), over the time in which each of them has spoken once. A value is held for a
  * channel that has not spoken in a frame until it is stale, then it is NaN.
  */
 export function createFramer(options: FramerOptions): Framer {
@@ -52,6 +58,7 @@ class SampleFramer implements Framer {
   readonly #paced: readonly number[];
   readonly #sums = new Float64Array(CHANNEL_KEYS.length);
   readonly #numbers = new Int32Array(CHANNEL_KEYS.length);
+  readonly #spoke = new Uint8Array(CHANNEL_KEYS.length);
   readonly #held = new Float64Array(CHANNEL_KEYS.length).fill(NaN);
   readonly #lastSeq = new Map<number, number>();
   #frameStart: number | null = null;
@@ -135,27 +142,31 @@ class SampleFramer implements Framer {
     let live = false;
     let waiting = false;
     let spoken = false;
+    let silent = false;
     for (const i of this.#paced) {
       const has = (this.#numbers[i] ?? 0) > 0;
       spoken ||= has;
-      if (has || !this.#clock(i).stale(t)) {
+      if (has) live = true;
+      else if (this.#clock(i).stale(t)) silent = true;
+      else {
         live = true;
-        waiting ||= !has;
+        waiting ||= !((this.#clock(i).last().period ?? 0) > MAX_FRAME_S);
       }
     }
-    if (!live) return age >= BLANK_FRAME_S;
-    return !waiting || (spoken && age >= MAX_FRAME_S);
+    if (!spoken) return (!live || silent) && age >= BLANK_FRAME_S;
+    return !waiting || age >= MAX_FRAME_S;
   }
 
   #emit(t: number, start: number): void {
     for (let i = 0; i < this.#held.length; i += 1) {
       const n = this.#numbers[i] ?? 0;
+      this.#spoke[i] = n > 0 ? 1 : 0;
       if (n > 0) this.#held[i] = (this.#sums[i] ?? 0) / n;
       else if (this.#clock(i).stale(t)) this.#held[i] = NaN;
     }
     this.#sums.fill(0);
     this.#numbers.fill(0);
     this.#frameStart = t;
-    this.#options.onFrame(t, t - start, this.#held);
+    this.#options.onFrame(t, t - start, this.#held, this.#spoke);
   }
 }

@@ -158,6 +158,42 @@ describe('engine', () => {
     expect(samples.findLast((s) => s.channel === 'suctionPressure')!.value! - pressure).toBe(1e4);
   });
 
+  it.each([
+    ['returnAirTemp and supplyAirTemp', 60, ['returnAirTemp', 'supplyAirTemp']],
+    ['supplyAirTemp', 30, ['supplyAirTemp']],
+    ['suctionLineTemp', 15, ['suctionLineTemp']],
+    ['liquidPressure', 10, ['liquidPressure']],
+  ])('settles, and takes nothing for a step, with %s once in %d s', (_, period, slow) => {
+    // Air that differs from minute to minute by a degree: held in between, each change looks sudden.
+    const samples = drawnSession({ ...settling, rate: 1, duration: 2400, noise: 0.05 })
+      .filter((s) => !slow.includes(s.channel) || s.t % period === 0)
+      .map((s) =>
+        s.channel === 'supplyAirTemp' && s.value !== null
+          ? { ...s, value: s.value + 0.5 * Math.sin(s.t ** 2) }
+          : s,
+      );
+    const engine = run(samples);
+    engine.finish();
+    const spans = engine.spans();
+    expect(spans.map((s) => s.state)).not.toContain('disturbed');
+    expect(spans.map((s) => s.state)).not.toContain('blind');
+    const settled = spans.findLast((s) => s.state === 'settled');
+    expect(degF(settled!.snapshot!.figures.superheat!.value)).toBeCloseTo(12, 0);
+  });
+
+  it('takes a step of a fast quantity for one beside a slow channel', () => {
+    const samples = drawnSession({ ...settling, rate: 1, duration: 1600 }).flatMap((s) => {
+      if (s.channel === 'liquidLineTemp' && s.t % 15 !== 0) return [];
+      if (s.channel !== 'suctionLineTemp' || s.t < 1400 || s.value === null) return [s];
+      return [{ ...s, value: s.value + 5 * (1 - Math.exp((1400 - s.t) / 10)) }];
+    });
+    const engine = run(samples);
+    engine.finish();
+    const disturbed = engine.spans().find((s) => s.state === 'disturbed');
+    expect(disturbed?.from).toBeGreaterThan(1400);
+    expect(disturbed?.from).toBeLessThanOrEqual(1410);
+  });
+
   it('shows no superheat of a unit at rest', () => {
     const engine = run(drawnSession({ ...settling, duration: 100 }));
     const { figures, steadiness } = engine.state();

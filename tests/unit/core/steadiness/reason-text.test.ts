@@ -18,7 +18,7 @@ const REASONS: readonly Reason[] = [
     horizon: 300,
   },
   { code: 'swinging', quantity: 'superheat', amplitude: 2, period: 90 },
-  { code: 'step', quantity: 'suctionSaturation', size: 2, at: 700 },
+  { code: 'step', quantity: 'suctionSaturation', size: 2, at: 700, within: 9 },
   { code: 'still', confidence: 0.976, horizon: 300, quantity: 'superheat', drift: 0.1 },
   { code: 'nearly', confidence: 0.861, asked: 0.9, horizon: 300 },
   { code: 'departed', quantity: 'superheat', change: -0.7, tolerance: 5 / 9, declaredAt: 700 },

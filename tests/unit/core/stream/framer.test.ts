@@ -7,11 +7,12 @@ const SP = channelIndex('suctionPressure');
 const ST = channelIndex('suctionLineTemp');
 
 function frames(samples: readonly Sample[]) {
-  const out: { t: number; dt: number; p: number; temp: number }[] = [];
+  const out: { t: number; dt: number; p: number; temp: number; news: boolean }[] = [];
   const framer = createFramer({
     paced: ['suctionPressure', 'suctionLineTemp'],
     correct: (_, value) => value,
-    onFrame: (t, dt, c) => out.push({ t, dt, p: c[SP]!, temp: c[ST]! }),
+    onFrame: (t, dt, c, spoke) =>
+      out.push({ t, dt, p: c[SP]!, temp: c[ST]!, news: spoke[ST] === 1 }),
   });
   samples.forEach((sample) => framer.push(sample));
   framer.finish();
@@ -39,6 +40,20 @@ describe('createFramer', () => {
     const temps = out.slice(0, -1).map((f) => f.temp); // the last one is what `finish` found open
     expect(temps.length).toBe(12);
     expect(new Set(temps).size).toBe(temps.length);
+  });
+
+  it('does not wait for a channel that is known to be slower than it would wait', () => {
+    const samples: Sample[] = [];
+    for (let t = 0; t < 90; t += 1) {
+      samples.push(p(t));
+      if (t % 15 === 0) samples.push(temp(t, 280 + t));
+    }
+    const { out } = frames(samples);
+    const late = out.filter((f) => f.t > 17 && f.t <= 89);
+    expect(late.every((f) => f.dt === 1)).toBe(true);
+    const news = late.filter((f) => f.news);
+    expect(news.map((f) => f.t)).toEqual([31, 46, 61, 76]);
+    expect(news.map((f) => f.temp)).toEqual([310, 325, 340, 355]);
   });
 
   it('gives NaN once a channel is stale, and frames go on at the pace of the others', () => {
