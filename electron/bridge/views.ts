@@ -1,3 +1,4 @@
+import type { RunPattern } from '../../core/diagnosis/types.ts';
 import type { EngineConfig, EngineState, SnapshotContent } from '../../core/engine-types.ts';
 import type { Finding, JobHead, LogEntry, Note, Unit } from '../../core/record/job.ts';
 import type { Session, SourceKind } from '../../core/record/session.ts';
@@ -81,6 +82,8 @@ export interface SessionView {
     readonly unit: string;
     readonly config: EngineConfig;
     readonly state: EngineState;
+    /** How the compressor started and stopped so far; null before the first frame. */
+    readonly pattern: RunPattern | null;
   }[];
   /** Batches dropped on the way to the screen (never to the disk): shown, not hidden. */
   readonly overflow: number;

@@ -11,6 +11,7 @@ import { createReplaySource } from '../sources/replay.ts';
 import type { Health, SteerableSource } from '../sources/source.ts';
 import type { Clock } from './clock.ts';
 import { refusalText } from './refusal-text.ts';
+import { runSoFar } from './run-so-far.ts';
 import type { UnitTrends } from './trends.ts';
 import { UnitTracker } from './unit-tracker.ts';
 import { createViewPump, type ViewPump } from './view-pump.ts';
@@ -104,11 +105,10 @@ export class ReviewSession {
       capabilities: this.source.capabilities,
       health: this.#health,
       playback: this.source.playback(),
-      units: [...this.#seen].map(([unit, { config, engine }]) => ({
-        unit,
-        config,
-        state: engine.state(),
-      })),
+      units: [...this.#seen].map(([unit, { config, engine }]) => {
+        const state = engine.state();
+        return { unit, config, state, pattern: runSoFar(engine, state.t) };
+      }),
       overflow: 0,
     };
   }

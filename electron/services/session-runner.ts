@@ -137,6 +137,7 @@ export class SessionRunner {
         unit: tracker.unit,
         config: tracker.config,
         state: tracker.state(),
+        pattern: tracker.pattern(),
       })),
       overflow: 0,
     };

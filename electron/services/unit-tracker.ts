@@ -1,3 +1,4 @@
+import type { RunPattern } from '../../core/diagnosis/types.ts';
 import { createEngine } from '../../core/engine.ts';
 import type {
   Engine,
@@ -9,6 +10,7 @@ import type {
 import type { Result } from '../../core/result.ts';
 import type { Sample } from '../../core/stream/sample.ts';
 import type { SteadinessView } from '../../core/steadiness/types.ts';
+import { runSoFar } from './run-so-far.ts';
 import { UnitTrends } from './trends.ts';
 
 /** A change a person wants to be called for. */
@@ -62,6 +64,11 @@ export class UnitTracker {
 
   state(): EngineState {
     return this.#engine.state();
+  }
+
+  /** Starts and stops so far; null before the first frame. */
+  pattern(): RunPattern | null {
+    return runSoFar(this.#engine, this.#engine.state().t);
   }
 
   snapshot(): Result<SnapshotContent, SnapshotRefusal> {

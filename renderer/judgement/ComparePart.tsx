@@ -76,7 +76,7 @@ function linesOf(
     baseline: null,
   };
   const theirs = inputFor(
-    { config: other.config, state: null, snapshot: other },
+    { config: other.config, state: null, snapshot: other, pattern: null },
     asked,
     units.find((u) => u.key === other.unit) ?? null,
     findings,

@@ -1,6 +1,6 @@
 import { useMemo, useState, type ReactNode } from 'react';
 import type { SnapshotRecord } from '../../core/record/snapshot.ts';
-import { useConfig, useEngine } from '../store/context.ts';
+import { useConfig, useEngine, usePattern } from '../store/context.ts';
 import type { Role } from '../store/store.ts';
 import { JudgementSheet } from './JudgementSheet.tsx';
 
@@ -30,9 +30,10 @@ function LiveSheet(p: {
 }): ReactNode {
   const state = useEngine(p.role, p.unit, (s) => s);
   const config = useConfig(p.role, p.unit);
+  const pattern = usePattern(p.role, p.unit);
   const judged = useMemo(
-    () => (config === null ? null : { config, state, snapshot: null }),
-    [config, state],
+    () => (config === null ? null : { config, state, snapshot: null, pattern }),
+    [config, state, pattern],
   );
   if (judged === null) return null;
   return <JudgementSheet unit={p.unit} judged={judged} onClose={p.onClose} />;
@@ -41,7 +42,10 @@ function LiveSheet(p: {
 /** Asks what a snapshot of the record says. */
 export function JudgeSnapshot({ snapshot }: { readonly snapshot: SnapshotRecord }): ReactNode {
   const [open, setOpen] = useState(false);
-  const judged = useMemo(() => ({ config: snapshot.config, state: null, snapshot }), [snapshot]);
+  const judged = useMemo(
+    () => ({ config: snapshot.config, state: null, snapshot, pattern: null }),
+    [snapshot],
+  );
   return (
     <>
       <button type="button" className="quiet" onClick={() => setOpen(true)}>

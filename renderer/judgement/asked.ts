@@ -7,6 +7,7 @@ import {
   type JudgementInput,
   type ObservationKey,
   type ReferenceSnapshot,
+  type RunPattern,
   type StandardKey,
   type SuperheatChart,
 } from '../../core/diagnosis/types.ts';
@@ -30,7 +31,8 @@ export interface Asked {
   readonly baseline: string | null;
 }
 
-const NOTHING_YET: Asked = {
+/** Before a person has told anything. */
+export const NOTHING_YET: Asked = {
   standard: 'ra32Installer',
   chart: 'chargingChart',
   airflow: 'unknown',
@@ -57,6 +59,8 @@ export interface Judged {
   readonly config: EngineConfig;
   readonly state: EngineState | null;
   readonly snapshot: SnapshotRecord | null;
+  /** Starts and stops of the session until now; null for a snapshot. */
+  readonly pattern: RunPattern | null;
 }
 
 /** Findings of this unit, or of the site, that speak of a cause. */
@@ -93,7 +97,7 @@ export function inputFor(
     observations: asked.chargeWeighed ? [...observations, 'equalChargeWeighed'] : observations,
     outcomes: asked.outcomes,
     motions: steadiness?.motions ?? [],
-    pattern: null,
+    pattern: judged.pattern,
     heatPump: asked.heatPump || config.mode === 'heating',
     baseline: referenceOf(snapshots.find((s) => s.id === asked.baseline)),
     twin: null,

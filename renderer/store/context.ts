@@ -2,6 +2,7 @@ import { createContext, useCallback, useContext } from 'react';
 import { useStore } from 'zustand';
 import { say } from '../../electron/bridge/errors.ts';
 import type { CommandArgs, CommandName, CommandResults } from '../../electron/bridge/commands.ts';
+import type { RunPattern } from '../../core/diagnosis/types.ts';
 import type { EngineConfig, EngineState } from '../../core/engine-types.ts';
 import type { SessionView } from '../../electron/bridge/views.ts';
 import type { Unit } from '../../core/record/job.ts';
@@ -69,6 +70,11 @@ export function useEngine<T>(
 /** What the engine of one unit assumes. */
 export function useConfig(role: Role, unit: string): EngineConfig | null {
   return useApp((state) => unitOf(state, role, unit)?.config ?? null);
+}
+
+/** How the compressor of one unit started and stopped in the session so far. */
+export function usePattern(role: Role, unit: string): RunPattern | null {
+  return useApp((state) => unitOf(state, role, unit)?.pattern ?? null);
 }
 
 /** The unit as the job describes it. */
