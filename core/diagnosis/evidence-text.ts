@@ -18,6 +18,8 @@ export function featureLabel(feature: FeatureKey, mode: Mode): string {
       return 'Condensing temperature';
     case 'subcooling':
       return 'Subcooling';
+    case 'liquidApproach':
+      return mode === 'cooling' ? 'Liquid line over outdoor air' : 'Liquid line over return air';
     case 'discharge':
       return 'Discharge temperature';
     case 'compressorHeat':
@@ -91,6 +93,9 @@ export function evidenceText(item: EvidenceItem, mode: Mode, style: UnitStyle): 
   }
 }
 
+/** A reading agrees with its expectation up to this share of the uncertainty of their difference. */
+const NEAR = 0.4;
+
 function residualText(
   item: EvidenceItem & { kind: 'residual' },
   mode: Mode,
@@ -104,8 +109,10 @@ function residualText(
   const side = item.residual > 0 ? 'above' : 'below';
   const given = `${SOURCE[item.source]} gives ${expected} ± ${amount(item.u)}`;
   const off = amount(Math.abs(item.residual));
-  return Math.abs(item.residual) <= item.u
-    ? `${label} ${measured} agrees with what is expected within its uncertainty (${given}; it lies ${off} ${side})`
+  const size = Math.abs(item.residual) / item.u;
+  if (size <= NEAR) return `${label} ${measured} agrees with what is expected (${given})`;
+  return size <= 1
+    ? `${label} ${measured} is ${off} ${side} what is expected, within the uncertainty (${given})`
     : `${label} ${measured} is ${off} ${side} what is expected (${given})`;
 }
 

@@ -124,7 +124,7 @@ const REFUSAL_TEXT: RefusalTexts = {
   RUN_TOO_SHORT: (r) =>
     `It has run for ${minutesText(r.runTime)}; the procedure asks for ${minutesText(r.asked)} before the charge is judged. Let it run on.`,
   AIRFLOW_UNKNOWN: () =>
-    'Airflow is not known. Measure it, or measure return (dry and wet bulb) and supply air for the temperature split, or look at filter, coil and blower and confirm that they are in order. Charge is judged only after the air is right.',
+    'Airflow is not known. Measure it, or look at filter, coil and blower and confirm that they are in order; in cooling the temperature split, by return air (dry and wet bulb) and supply air, will do as well. Charge is judged only after the air is right.',
   AIRFLOW_LOW: (r, style) =>
     `The air cools ${differenceText(r.over.value, style)} ± ${differenceText(r.over.u, style)} more than it should: airflow is low. Put the air right first (filter, coil, blower, dampers), then measure again.`,
   AIRFLOW_MEASURED_LOW: (r, style) =>
