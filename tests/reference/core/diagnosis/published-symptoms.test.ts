@@ -147,6 +147,21 @@ const ROWS: readonly Row[] = [
     symptoms: { condensing: '+', evaporating: '+', superheat: '-', subcooling: '-' },
     causes: ['fouledOutdoorCoil'],
   },
+  // US Army technical manual, a unit with an expansion valve.
+  {
+    says: 'discharge pressure low, suction normal: low charge',
+    source: 'US Army TM 9-4110-255-14, p. 5-32, refrigerant system pressure check',
+    metering: 'txv',
+    symptoms: { condensing: '-', evaporating: '0' },
+    causes: ['lowCharge'],
+  },
+  {
+    says: 'discharge pressure high, suction normal: overcharge',
+    source: 'US Army TM 9-4110-255-14, p. 5-32, refrigerant system pressure check',
+    metering: 'txv',
+    symptoms: { condensing: '+', evaporating: '0' },
+    causes: ['overcharge'],
+  },
   // The trade press.
   {
     says: 'nitrogen left in the circuit: high head, high subcooling, cool liquid line',

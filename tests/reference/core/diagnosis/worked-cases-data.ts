@@ -262,6 +262,30 @@ export const WORKED_CASES: readonly WorkedCase[] = [
     refused: ['ICED_COIL'],
     next: ['drierDrop'],
   },
+  {
+    name: 'air let in with a repair, the standing pressure above saturation',
+    source:
+      'Johnson (Jim), Troubleshooting refrigeration systems, hvacrtroubleshooting.com/refrigeration-systems (capillary tube, R-22, leak in the suction line repaired in spring, 95 °F outdoors, head rises to 290 psig until the overload opens: air). The standing pressure is the test the trade makes for it',
+    setup: { refrigerant: 'R-22', metering: 'fixed', good: false },
+    readings: { liquid: 290, outdoor: 95 },
+    more: {
+      outcomes: [
+        { check: 'outdoorCoil', outcome: 'clean' },
+        { check: 'standing', outcome: 'above' },
+      ],
+    },
+    cause: ['nonCondensables'],
+    refused: ['MISSING_READING'],
+  },
+  {
+    name: 'the same before the standing pressure is known',
+    source: 'Johnson (Jim), as above',
+    setup: { refrigerant: 'R-22', metering: 'fixed', good: false },
+    readings: { liquid: 290, outdoor: 95 },
+    more: { outcomes: [{ check: 'outdoorCoil', outcome: 'clean' }] },
+    cause: ['overcharge', 'nonCondensables'],
+    refused: ['MISSING_READING'],
+  },
   // From memory.
   {
     name: 'a split with a valve short of refrigerant beyond the range of the valve',
