@@ -28,7 +28,7 @@ export const STATE_TEXT: Record<SteadinessState, string> = {
 
 /** Whether the numbers are worth reading in a state, in one line. */
 export const WORTH_TEXT: Record<SteadinessState, string> = {
-  idle: 'The unit is not running: these are not running figures.',
+  idle: 'Standing pressures, no running figures.',
   starting: 'Too early to judge the charge by these.',
   moving: 'Still moving: do not judge the charge by these.',
   hunting: 'Averages over whole swings.',

@@ -80,7 +80,12 @@ function Picture(
     .map((m) => closingLine(m, props.lines.find((l) => l.key === m.key)?.points ?? []))
     .filter((line) => line !== null);
   return (
-    <svg width={props.width} height={props.height} role="img" aria-label={summary(lines)}>
+    <svg
+      width={props.width}
+      height={props.height}
+      role="img"
+      aria-label={summary(lines, props.state)}
+    >
       <Band {...props} scale={scale} />
       <Axes from={props.from} now={props.now} scale={scale} />
       <Swing line={widest(lines)} scale={scale} now={props.now} />
@@ -99,15 +104,22 @@ function Picture(
       <Ends lines={lines} scale={scale} now={props.now} />
       {lines.length === 0 && (
         <text className="closing-empty" x={props.width / 2} y={scale.y(4)} textAnchor="middle">
-          Where it heads cannot be told yet.
+          {nothingDrawn(props.state)}
         </text>
       )}
     </svg>
   );
 }
 
-function summary(lines: readonly ClosingLine[]): string {
-  if (lines.length === 0) return 'Closing in: where the quantities head cannot be told yet.';
+/** What stands in the empty picture. */
+function nothingDrawn(state: SteadinessState): string {
+  return state === 'idle'
+    ? 'The unit is off: nothing closes in.'
+    : 'Where it heads cannot be told yet.';
+}
+
+function summary(lines: readonly ClosingLine[], state: SteadinessState): string {
+  if (lines.length === 0) return `Closing in. ${nothingDrawn(state)}`;
   const parts = lines.map((line) => {
     const name = QUANTITY_TEXT[line.key].long;
     return line.inside

@@ -58,6 +58,9 @@ function Picture(
       aria-label={`The cycle of ${refrigerant} on the pressure-enthalpy chart`}
     >
       <path d={line(visible)} className="dome" />
+      {/* The curves end below the critical point: the sides are drawn, the top stays open. */}
+      <path d={line(visible.slice(0, visible.length / 2))} className="dome-side" />
+      <path d={line(visible.slice(visible.length / 2))} className="dome-side" />
       <Ticks {...props} y={y} pMin={pMin} pMax={pMax} />
       <Edge
         from={cycle.suction}

@@ -1,6 +1,7 @@
 import { useMemo, useState, type ReactNode } from 'react';
 import type { SnapshotRecord } from '../../core/record/snapshot.ts';
 import { useConfig, useEngine, usePattern } from '../store/context.ts';
+import { useStanding } from '../store/use-standing.ts';
 import type { Role } from '../store/store.ts';
 import { JudgementSheet } from './JudgementSheet.tsx';
 
@@ -35,8 +36,9 @@ function LiveSheet(p: {
     () => (config === null ? null : { config, state, snapshot: null, pattern }),
     [config, state, pattern],
   );
+  const standing = useStanding(p.role, p.unit);
   if (judged === null) return null;
-  return <JudgementSheet unit={p.unit} judged={judged} onClose={p.onClose} />;
+  return <JudgementSheet unit={p.unit} judged={judged} standing={standing} onClose={p.onClose} />;
 }
 
 /** Asks what a snapshot of the record says. */
@@ -52,7 +54,12 @@ export function JudgeSnapshot({ snapshot }: { readonly snapshot: SnapshotRecord 
         What does it say?
       </button>
       {open && (
-        <JudgementSheet unit={snapshot.unit} judged={judged} onClose={() => setOpen(false)} />
+        <JudgementSheet
+          unit={snapshot.unit}
+          judged={judged}
+          standing={null}
+          onClose={() => setOpen(false)}
+        />
       )}
     </>
   );

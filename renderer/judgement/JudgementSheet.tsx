@@ -1,9 +1,11 @@
 import { useEffect, useMemo, useRef, type ReactNode } from 'react';
 import { judge } from '../../core/checks/running.ts';
+import type { Standing, StandingRefusal } from '../../core/checks/standing.ts';
 import { checkRow } from '../../core/diagnosis/checks-table.ts';
 import { percentText } from '../../core/diagnosis/format.ts';
 import { chargeText, SUSPECT_LABEL, verdictText } from '../../core/diagnosis/words.ts';
 import type { Judgement } from '../../core/checks/running.ts';
+import type { Result } from '../../core/result.ts';
 import { DEFER } from '../app/cautions.ts';
 import type { UnitSystem } from '../app/format.ts';
 import { useApp, useCommand, useJobUnit, useServices, useUnits } from '../store/context.ts';
@@ -19,11 +21,13 @@ import './judgement.css';
 interface Props {
   readonly unit: string;
   readonly judged: Judged;
+  /** The standing check while the unit is off; null while it runs and for a snapshot. */
+  readonly standing: Result<Standing, StandingRefusal> | null;
   readonly onClose: () => void;
 }
 
 /** The whole judgement of one unit's readings, over the room it was asked in. */
-export function JudgementSheet({ unit, judged, onClose }: Props): ReactNode {
+export function JudgementSheet({ unit, judged, standing, onClose }: Props): ReactNode {
   const dialog = useRef<HTMLDialogElement>(null);
   const system = useUnits();
   const jobUnit = useJobUnit(unit);
@@ -63,7 +67,9 @@ export function JudgementSheet({ unit, judged, onClose }: Props): ReactNode {
       ) : (
         <div className="judgement-body">
           <div>
-            {judged.state !== null && <StandingPart state={judged.state} config={judged.config} />}
+            {standing !== null && (
+              <StandingPart outcome={standing} atmosphere={judged.config.atmosphere.pressure} />
+            )}
             <ReadingsPart judgement={judgement} content={input.content} system={system} />
           </div>
           <div>

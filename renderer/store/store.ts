@@ -3,6 +3,7 @@ import type { AppInfo, JobView, SessionView, Settings } from '../../electron/bri
 import type { Events } from '../../electron/bridge/events.ts';
 import type { Bridge } from '../../electron/bridge/client.ts';
 import { share } from './share.ts';
+import { createStandingFollower, type StandingBook } from './standing.ts';
 
 /** The rooms of the program, in the order of the navigation. */
 export const ROOMS = ['watch', 'job', 'review', 'sensors'] as const;
@@ -23,6 +24,8 @@ export interface AppState {
   readonly job: JobView | null;
   readonly live: SessionView | null;
   readonly review: SessionView | null;
+  /** How fast the pressures of units that are off still move. */
+  readonly standing: StandingBook;
   readonly notices: readonly Notice[];
   readonly room: Room;
   /** False until the host has answered the first questions. */
@@ -37,6 +40,7 @@ const START: AppState = {
   job: null,
   live: null,
   review: null,
+  standing: {},
   notices: [],
   room: 'job',
   ready: false,
@@ -75,9 +79,14 @@ export function dismiss(store: AppStore, id: number): void {
 
 /** Listens to the host. Returns the call that ends all listening. */
 export function listen(store: AppStore, bridge: Bridge): () => void {
+  const follower = createStandingFollower();
   const offs = [
-    bridge.on('session', (view) => put(store, { [view.role]: view })),
-    bridge.on('sessionClosed', ({ role }) => put(store, { [role]: null })),
+    bridge.on('session', (view) =>
+      put(store, { [view.role]: view, standing: follower.take(view) }),
+    ),
+    bridge.on('sessionClosed', ({ role }) =>
+      put(store, { [role]: null, standing: follower.drop(role) }),
+    ),
     bridge.on('job', (job) => put(store, { job })),
     bridge.on('notice', ({ level, text }) => notify(store, level, text)),
   ];

@@ -47,7 +47,7 @@ export function ClosingPanel({ role, unit, trend }: Props): ReactNode {
         />
         <ul className="closing-list">
           {motions.map((m) => (
-            <MotionRow key={m.key} motion={m} />
+            <MotionRow key={m.key} motion={m} off={state === 'idle'} />
           ))}
         </ul>
       </div>
@@ -64,14 +64,15 @@ function countText(state: SteadinessState, inside: number, all: number): string 
   return all === 0 ? '' : `${inside} of ${all} inside`;
 }
 
-function MotionRow({ motion }: { readonly motion: QuantityMotion }): ReactNode {
+function MotionRow(p: { readonly motion: QuantityMotion; readonly off: boolean }): ReactNode {
+  const { motion } = p;
   const system = useUnits();
   const heading = headingOf(motion);
   return (
     <li data-inside={motion.inside}>
       <Swatch style={quantityStyle(motion.key)} />
       <span className="motion-name">{QUANTITY_TEXT[motion.key].long}</span>
-      <span className="motion-where">{where(motion, system)}</span>
+      <span className="motion-where">{p.off ? ' ' : where(motion, system)}</span>
       <span className="motion-heading">
         {heading === null || motion.value === null
           ? ' '

@@ -12,7 +12,7 @@ export function SnapshotBar({ unit }: { readonly unit: string }): ReactNode {
   const [label, setLabel] = useState<Label>('Before');
   const [other, setOther] = useState('');
   const take = useTake(unit, label === 'Other' && other.trim() !== '' ? other.trim() : label);
-  const rest = useEngine('live', unit, (s) => atRest(s.steadiness.state)) === true;
+  const state = useEngine('live', unit, (s) => s.steadiness.state) ?? 'idle';
   useSnapshotKey(take);
   return (
     <div className="snapshot-bar">
@@ -44,7 +44,9 @@ export function SnapshotBar({ unit }: { readonly unit: string }): ReactNode {
       )}
       <button type="button" className="primary" onClick={() => void take()} aria-keyshortcuts="S">
         Take snapshot <kbd>S</kbd>
-        {!rest && <small>marked: not at rest</small>}
+        {!atRest(state) && (
+          <small>{state === 'idle' ? 'marked: unit off' : 'marked: not at rest'}</small>
+        )}
       </button>
     </div>
   );

@@ -11,6 +11,7 @@ import { channelList, groupChannels } from './channel-groups.ts';
 import { ClosingPanel } from './ClosingPanel.tsx';
 import { CyclePanel } from './CyclePanel.tsx';
 import { MarksLine } from './MarksLine.tsx';
+import { StandingPanel } from './StandingPanel.tsx';
 import { StateSlab } from './StateSlab.tsx';
 import { TrendPanel } from './TrendPanel.tsx';
 
@@ -31,7 +32,10 @@ const JUDGED: readonly QuantityKey[] = [
   'airDrop',
 ];
 
-/** All about one unit: the glance at the left, the picture and the trends at the right. */
+/**
+ * All about one unit: the glance at the left, the picture and the trends at the right. While the
+ * unit is off the standing pressures take the place of superheat and subcooling.
+ */
 export function UnitPanel({ role, unit, range, children }: Props): ReactNode {
   const list = useEngine(role, unit, channelList) ?? '';
   const groups = useMemo(() => groupChannels(list), [list]);
@@ -40,16 +44,21 @@ export function UnitPanel({ role, unit, range, children }: Props): ReactNode {
     [groups],
   );
   const trend = useTrend(role, unit, keys, range);
+  const off = useEngine(role, unit, (s) => s.steadiness.state === 'idle') === true;
   return (
     <article className="unit" aria-label={`Unit ${unit}`}>
       <div className="unit-grid">
         <div className="glance">
           <UnitHead role={role} unit={unit} />
           <StateSlab role={role} unit={unit} />
-          <div className="bigs">
-            <BigFigure role={role} unit={unit} figure="superheat" />
-            <BigFigure role={role} unit={unit} figure="subcooling" />
-          </div>
+          {off ? (
+            <StandingPanel role={role} unit={unit} />
+          ) : (
+            <div className="bigs">
+              <BigFigure role={role} unit={unit} figure="superheat" />
+              <BigFigure role={role} unit={unit} figure="subcooling" />
+            </div>
+          )}
           <MarksLine role={role} unit={unit} />
           <div className="glance-foot">{children}</div>
         </div>
