@@ -1,3 +1,4 @@
+import type { ChargeAdvice } from '../../../../core/checks/running.ts';
 import type { CheckKey } from '../../../../core/diagnosis/checks-table.ts';
 import type { SuspectKey } from '../../../../core/diagnosis/suspects.ts';
 import type { JudgementInput, Refusal } from '../../../../core/diagnosis/types.ts';
@@ -24,12 +25,16 @@ export interface WorkedCase {
   /** The author's cause: one of these must be among the first two. */
   readonly cause: readonly SuspectKey[];
   readonly refused?: readonly Refusal['code'][];
+  /** What may be said of the charge. */
+  readonly charge?: readonly ChargeAdvice['code'][];
   /** Checks a careful technician makes first: one of them must be the next check. */
   readonly next?: readonly CheckKey[];
 }
 
 const ACCA = 'ACCA HVAC Blog';
 const NEWS = 'ACHR News';
+const AMANA =
+  'Amana RHE-A2 installation instructions, p. 6, final charge adjustment, expansion valve indoors (9 to 13 °F of subcooling at the liquid service valve; less: add, more: remove), at the healthy readings of the 10 SEER split above';
 
 export const WORKED_CASES: readonly WorkedCase[] = [
   {
@@ -179,6 +184,39 @@ export const WORKED_CASES: readonly WorkedCase[] = [
     cause: ['nothingWrong'],
   },
   {
+    name: 'a valve unit under the subcooling its maker asks for',
+    source: AMANA,
+    setup: { refrigerant: 'R-22', metering: 'txv', good: true },
+    readings: { suction: 68.5, liquid: 278, outdoor: 95, return: 75 },
+    superheat: 10,
+    subcooling: 3,
+    plate: 11,
+    cause: ['lowCharge'],
+    charge: ['LIKELY_LOW', 'LOOK_FIRST'],
+  },
+  {
+    name: 'a valve unit at the subcooling its maker asks for',
+    source: AMANA,
+    setup: { refrigerant: 'R-22', metering: 'txv', good: true },
+    readings: { suction: 68.5, liquid: 278, outdoor: 95, return: 75 },
+    superheat: 10,
+    subcooling: 11,
+    plate: 11,
+    cause: ['nothingWrong'],
+    charge: ['AGREES'],
+  },
+  {
+    name: 'a valve unit over the subcooling its maker asks for',
+    source: AMANA,
+    setup: { refrigerant: 'R-22', metering: 'txv', good: true },
+    readings: { suction: 68.5, liquid: 278, outdoor: 95, return: 75 },
+    superheat: 10,
+    subcooling: 19,
+    plate: 11,
+    cause: ['overcharge'],
+    charge: ['LIKELY_HIGH', 'LOOK_FIRST'],
+  },
+  {
     name: 'a healthy packaged unit at rating conditions, 3 tons',
     source:
       'Lennox LRP14AC installation instructions, p. 23, table 10: 80/67 °F return, 95 °F outdoors',
@@ -296,6 +334,7 @@ export const WORKED_CASES: readonly WorkedCase[] = [
     subcooling: 1,
     plate: 10,
     cause: ['lowCharge'],
+    charge: ['LIKELY_LOW'],
   },
   {
     name: 'an orifice unit short of refrigerant',
@@ -305,6 +344,7 @@ export const WORKED_CASES: readonly WorkedCase[] = [
     superheat: 36,
     subcooling: 2,
     cause: ['lowCharge'],
+    charge: ['LIKELY_LOW'],
   },
   {
     name: 'a heat pump whose reversing valve bleeds, valve measured',

@@ -37,7 +37,10 @@ describe('worked cases of the trade’s literature', () => {
         ranked.slice(0, 2).some((key) => c.cause.includes(key)),
         ranked.slice(0, 3).join(),
       ).toBe(true);
+      if (c.cause.includes('nothingWrong')) expect(diagnosis.answer).not.toBe('suspect');
+      else expect(diagnosis.answer).not.toBe('nothingWrong');
       for (const code of c.refused ?? []) expect(refusals.map((r) => r.code)).toContain(code);
+      if (c.charge !== undefined) expect(c.charge).toContain(charge.code);
       if (c.refused !== undefined) expect(charge.code).toBe('REFUSED');
       if (c.next !== undefined) expect(c.next).toContain(diagnosis.nextCheck?.check);
     });
