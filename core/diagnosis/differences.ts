@@ -43,7 +43,7 @@ export function differencesOf(
     const x = a[feature];
     const y = b[feature];
     if (x === undefined || y === undefined) continue;
-    const moved = correction(feature, first.config, there, here);
+    const moved = correction(feature, y.value, first.config, there, here);
     if (!moved.complete) conditionsKnown = false;
     const plain = x.value - y.value;
     const corrected = plain - moved.value;

@@ -87,6 +87,9 @@ export function residualsOf(
   return residuals;
 }
 
+/** The liquid line's approach follows from condensing and subcooling in part. */
+const WEIGHT: Partial<Record<FeatureKey, number>> = { liquidApproach: 0.8 };
+
 /** Joint likelihood of all residuals under each suspect. */
 export function residualLikelihood(
   residuals: readonly Residual[],
@@ -96,7 +99,7 @@ export function residualLikelihood(
   const fits = residuals.map((r) => ({
     feature: r.feature,
     fit: classFit(r),
-    weight: weightOf(r.feature),
+    weight: weightOf(r.feature) * (WEIGHT[r.feature] ?? 1),
   }));
   return bySuspect((key) => rowsFit(fits, table[key]));
 }
@@ -116,15 +119,15 @@ export function singleLikelihood(residual: Residual, table: SignTable): BySuspec
  */
 type ByAmplitude = readonly [small: number, middling: number, large: number];
 const HUNTING: Partial<Readonly<Record<SuspectKey, ByAmplitude>>> = {
-  nothingWrong: [0.1, 0.015, 0.004],
-  valveHunting: [0.2, 0.4, 0.35],
+  nothingWrong: [0.08, 0.01, 0.003],
+  valveHunting: [0.15, 0.45, 0.38],
   valveOpen: [0.08, 0.07, 0.05],
-  compressorValveLeak: [0.08, 0.06, 0.04],
-  reversingValveLeak: [0.08, 0.06, 0.04],
+  compressorValveLeak: [0.08, 0.1, 0.05],
+  reversingValveLeak: [0.08, 0.1, 0.05],
 };
-const HUNTING_OTHERWISE: ByAmplitude = [0.08, 0.04, 0.02];
+const HUNTING_OTHERWISE: ByAmplitude = [0.08, 0.03, 0.015];
 /** Amplitudes (half of peak to peak) that part small from middling from large, K. */
-const MIDDLING_K = 2;
+const MIDDLING_K = 1.5;
 const LARGE_K = 3.5;
 
 function huntingEvidence(input: JudgementInput): Evidence {

@@ -8,7 +8,7 @@ import {
   kelvinFromFahrenheit,
 } from '../units/temperature.ts';
 import { conditionsOf, type Conditions } from './conditions.ts';
-import { featuresOf } from './features.ts';
+import { compressorHeatDoubt, featuresOf } from './features.ts';
 import { makersConditions, makersFeatures } from './maker-features.ts';
 import type { FeatureKey, JudgementInput, ReferenceSnapshot, Target, Uncertain } from './types.ts';
 import { FEATURE_KEYS } from './types.ts';
@@ -26,8 +26,8 @@ const degF = differenceFromFahrenheit;
 
 /**
  * How features of a healthy unit follow the weather and the return air, K per K, with the
- * half-width (k = 2) of that slope: general rules (common practice, no source), used only to carry
- * a reference from its conditions to the present ones.
+ * half-width (k = 2) of that slope (of the current as a share of it): general rules (common practice,
+ * no source), used only to carry a reference from its conditions to the present ones.
  */
 interface Slope {
   readonly outdoor: readonly [slope: number, u: number];
@@ -38,8 +38,10 @@ const COOLING_SLOPES: Partial<Readonly<Record<FeatureKey, Slope>>> = {
   condensing: { outdoor: [0.95, 0.12], indoor: [0.25, 0.25] },
   superheat: { outdoor: [0, 0.15], indoor: [0, 0.3] },
   subcooling: { outdoor: [-0.05, 0.15], indoor: [0.05, 0.2] },
+  liquidApproach: { outdoor: [0, 0.12], indoor: [0.2, 0.25] },
   discharge: { outdoor: [1.2, 0.5], indoor: [0, 0.8] },
   airChange: { outdoor: [-0.1, 0.1], indoor: [-0.3, 0.5] },
+  current: { outdoor: [0.015, 0.01], indoor: [0.005, 0.01] },
 };
 /** A fixed orifice lets superheat and evaporating follow the weather: slopes of the chart itself. */
 const FIXED_SUPERHEAT: Slope = { outdoor: [-0.55, 0.3], indoor: [1.7, 0.8] };
@@ -49,8 +51,17 @@ const HEATING_SLOPES: Partial<Readonly<Record<FeatureKey, Slope>>> = {
   condensing: { outdoor: [0.25, 0.25], indoor: [0.95, 0.2] },
   superheat: { outdoor: [0, 0.3], indoor: [0, 0.2] },
   subcooling: { outdoor: [0.05, 0.25], indoor: [0, 0.25] },
+  liquidApproach: { outdoor: [0.2, 0.5], indoor: [0, 0.25] },
   discharge: { outdoor: [-0.2, 0.8], indoor: [1, 0.6] },
   airChange: { outdoor: [0.3, 0.25], indoor: [-0.1, 0.25] },
+  current: { outdoor: [0.006, 0.01], indoor: [0.012, 0.01] },
+};
+/** Behind an orifice heating readings follow the weather by much more, and differently by make. */
+const FIXED_HEATING: Partial<Readonly<Record<FeatureKey, Slope>>> = {
+  superheat: { outdoor: [0, 1], indoor: [0, 0.3] },
+  subcooling: { outdoor: [0, 0.7], indoor: [0, 0.3] },
+  condensing: { outdoor: [0.25, 0.4], indoor: [0.95, 0.2] },
+  discharge: { outdoor: [0, 2], indoor: [1, 0.6] },
 };
 
 /** Half-width (k = 2) by which two healthy units of one make differ beyond their instruments, K. */
@@ -59,6 +70,7 @@ const LIKE_UNITS: Readonly<Record<FeatureKey, number>> = {
   superheat: 1.6,
   condensing: 1.2,
   subcooling: 1.4,
+  liquidApproach: 1.4,
   discharge: 4,
   compressorHeat: 4,
   airChange: 1.2,
@@ -72,7 +84,10 @@ const LIKE_CURRENT = 0.1;
 
 /** Slopes of a feature for this kind of unit. */
 export function slopeOf(feature: FeatureKey, metering: Metering, mode: Mode): Slope | null {
-  if (mode === 'heating') return HEATING_SLOPES[feature] ?? null;
+  if (mode === 'heating') {
+    const fixed = metering === 'fixed' ? FIXED_HEATING[feature] : undefined;
+    return fixed ?? HEATING_SLOPES[feature] ?? null;
+  }
   if (metering === 'fixed' && feature === 'superheat') return FIXED_SUPERHEAT;
   if (metering === 'fixed' && feature === 'evaporating') return FIXED_EVAPORATING;
   return COOLING_SLOPES[feature] ?? null;
@@ -87,9 +102,14 @@ export interface Correction extends Uncertain {
 /** Half-width assumed (k = 2) for a difference of conditions that was not measured, K. */
 const UNMEASURED_K = 2;
 
-/** What a feature changes by from the conditions `from` to the conditions `to`. */
+/**
+ * What a feature changes by from the conditions `from` to the conditions `to`.
+ *
+ * @param reading of the feature at `from`: the current changes in proportion to it
+ */
 export function correction(
   feature: FeatureKey,
+  reading: number,
   unit: { readonly metering: Metering; readonly mode: Mode },
   from: Conditions,
   to: Conditions,
@@ -111,7 +131,12 @@ export function correction(
     value += s * change.value;
     square += (s * change.u) ** 2 + (sU * change.value) ** 2;
   }
-  return { value, u: Math.sqrt(square), complete: outdoor.measured && indoor.measured };
+  const scale = feature === 'current' ? reading : 1;
+  return {
+    value: scale * value,
+    u: scale * Math.sqrt(square),
+    complete: outdoor.measured && indoor.measured,
+  };
 }
 
 function conditionChange(from: Uncertain | null, to: Uncertain | null) {
@@ -137,7 +162,23 @@ export function expectationsFor(
     const expected = own[feature] ?? twin[feature] ?? maker[feature] ?? rules[feature];
     if (expected !== undefined) expectations[feature] = expected;
   }
-  return expectations;
+  const approach = approachRule(input, conditions, expectations);
+  return approach === null ? expectations : { liquidApproach: approach, ...expectations };
+}
+
+/** Liquid line over the air of the condensing coil, as condensing and subcooling make it. */
+function approachRule(
+  input: JudgementInput,
+  conditions: Conditions,
+  { condensing, subcooling }: Expectations,
+): Expectation | null {
+  const air = input.config.mode === 'cooling' ? conditions.outdoor : conditions.returnAir;
+  if (condensing === undefined || subcooling === undefined || air === null) return null;
+  return {
+    value: Math.max(0, condensing.value - subcooling.value - air.value),
+    u: Math.hypot(condensing.u, subcooling.u),
+    source: condensing.source === subcooling.source ? condensing.source : 'rule',
+  };
 }
 
 function fromReference(
@@ -161,7 +202,7 @@ function fromReference(
   for (const feature of FEATURE_KEYS) {
     const reading = features[feature];
     if (reading === undefined) continue;
-    const moved = correction(feature, input.config, from, to);
+    const moved = correction(feature, reading.value, input.config, from, to);
     const unlike = share * unlikeness(feature, reading);
     expectations[feature] = {
       value: reading.value + moved.value,
@@ -180,7 +221,8 @@ function fromMaker(input: JudgementInput, to: Conditions): Expectations {
   for (const feature of FEATURE_KEYS) {
     const typed = features[feature];
     if (typed === undefined) continue;
-    const moved = from === null ? NOT_MOVED : correction(feature, input.config, from, to);
+    const moved =
+      from === null ? NOT_MOVED : correction(feature, typed.value, input.config, from, to);
     expectations[feature] = {
       value: typed.value + moved.value,
       u: Math.hypot(typed.u, moved.u),
@@ -216,7 +258,7 @@ function fromRules(
     rules[feature] = { value, u, source: 'rule' };
   };
   rule('drierDrop', 0, degF(1.5));
-  rule('compressorHeat', 0, degF(6));
+  rule('compressorHeat', 0, Math.hypot(degF(4), compressorHeatDoubt(input.content, input.config)));
   if (input.config.mode === 'heating') heatingRules(conditions, rule);
   else coolingRules(input, conditions, rule);
   for (const target of targets) {
@@ -273,11 +315,11 @@ function heatingRules(conditions: Conditions, rule: AddRule): void {
   if (outdoor !== null) {
     const under = degF(8) + 0.15 * Math.max(0, outdoor.value - kelvinFromFahrenheit(17));
     rule('evaporating', outdoor.value - under, Math.hypot(degF(8), outdoor.u));
-    rule('airChange', degF(18) + 0.35 * (outdoor.value - kelvinFromFahrenheit(17)), degF(12));
+    rule('airChange', degF(18) + 0.35 * (outdoor.value - kelvinFromFahrenheit(17)), degF(9));
   }
-  rule('condensing', returnAir.value + degF(38), Math.hypot(degF(24), returnAir.u));
-  rule('superheat', degF(7), degF(12));
-  rule('subcooling', degF(20), degF(30));
+  rule('condensing', returnAir.value + degF(38), Math.hypot(degF(14), returnAir.u));
+  rule('superheat', degF(7), degF(11));
+  rule('subcooling', degF(18), degF(17));
 }
 
 /** Discharge temperature from the expected states on both sides, where they are all expected. */

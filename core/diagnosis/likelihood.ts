@@ -7,9 +7,12 @@ import type { FeatureKey } from './types.ts';
  * each, so that an uncertain measurement speaks softly by itself.
  */
 export interface ClassFit {
-  readonly below: number;
   readonly same: number;
-  readonly above: number;
+  /** Departures of grossly developed faults, and of mild ones. */
+  readonly gross: { readonly below: number; readonly above: number };
+  readonly mild: { readonly below: number; readonly above: number };
+  /** Unchanged as in a sound unit: only what the expectation and the instruments leave open. */
+  readonly sound: number;
 }
 
 /** A measured residual: measured minus expected, standard uncertainty of both together. */
@@ -29,6 +32,7 @@ export const SIGNIFICANT: Readonly<Record<FeatureKey, number>> = {
   superheat: 2.2,
   condensing: 1.7,
   subcooling: 1.7,
+  liquidApproach: 2,
   discharge: 4,
   compressorHeat: 4,
   airChange: 1.2,
@@ -36,10 +40,14 @@ export const SIGNIFICANT: Readonly<Record<FeatureKey, number>> = {
   current: 0.08,
 };
 
-/** A departure begins at half the significant size and is on average this many sizes more. */
-const SHIFT = 0.5;
-const MEAN_EXCESS = 2;
+/** Where departures of gross and of mild faults begin, and how much more they are on average, sizes. */
+const EXCESS = {
+  gross: { shift: 1, mean: 2.2 },
+  mild: { shift: 0.5, mean: 1.4 },
+} as const;
+/** Where another fault is at work, "unchanged" is only about so; in a sound unit it is more so. */
 const SPREAD_OF_SAME = 0.6;
+const SPREAD_OF_SOUND = 0.4;
 
 /** Density of a normal distribution. */
 export function normalDensity(x: number, mean: number, sd: number): number {
@@ -65,17 +73,31 @@ function departureDensity(x: number, shift: number, mean: number, sd: number): n
 export function classFit(residual: Residual): ClassFit {
   const size = SIGNIFICANT[residual.feature];
   const { value, sd } = residual;
+  const departures = ({ shift, mean }: { readonly shift: number; readonly mean: number }) => ({
+    below: departureDensity(-value, shift * size, mean * size, sd),
+    above: departureDensity(value, shift * size, mean * size, sd),
+  });
   return {
-    below: departureDensity(-value, SHIFT * size, MEAN_EXCESS * size, sd),
     same: normalDensity(value, 0, Math.hypot(SPREAD_OF_SAME * size, sd)),
-    above: departureDensity(value, SHIFT * size, MEAN_EXCESS * size, sd),
+    gross: departures(EXCESS.gross),
+    mild: departures(EXCESS.mild),
+    sound: normalDensity(value, 0, Math.hypot(SPREAD_OF_SOUND * size, sd)),
   };
 }
 
 type ClassShares = readonly [below: number, same: number, above: number];
+/** How often signs come true, and in which size, in cases of one grade. */
+interface Grade {
+  readonly share: number;
+  readonly size: 'gross' | 'mild';
+  readonly of: Readonly<Record<Sign, ClassShares>>;
+}
+/** A sound unit departs hardly ever, from an expectation that says how far it is sure. */
+const SOUND: ClassShares = [0.03, 0.94, 0.03];
 
 /** How often a sign of the tables comes true: grossly developed faults, and mild ones. */
-const GROSS: Readonly<Record<Sign, ClassShares>> = {
+const GROSS: Grade['of'] = {
+  h: SOUND,
   '+': [0.03, 0.12, 0.85],
   '-': [0.85, 0.12, 0.03],
   '~': [0.08, 0.84, 0.08],
@@ -84,7 +106,8 @@ const GROSS: Readonly<Record<Sign, ClassShares>> = {
   '=': [0.01, 0.97, 0.02],
   o: [1 / 3, 1 / 3, 1 / 3],
 };
-const MILD: Readonly<Record<Sign, ClassShares>> = {
+const MILD: Grade['of'] = {
+  h: SOUND,
   '+': [0.04, 0.5, 0.46],
   '-': [0.46, 0.5, 0.04],
   '~': [0.06, 0.88, 0.06],
@@ -96,13 +119,21 @@ const MILD: Readonly<Record<Sign, ClassShares>> = {
 /** Share of mild cases among faults that lead to a call. */
 const MILD_SHARE = 0.35;
 
-function shared(fit: ClassFit, shares: ClassShares): number {
-  return shares[0] * fit.below + shares[1] * fit.same + shares[2] * fit.above;
+const GRADES: readonly Grade[] = [
+  { share: 1 - MILD_SHARE, size: 'gross', of: GROSS },
+  { share: MILD_SHARE, size: 'mild', of: MILD },
+];
+
+function shared(fit: ClassFit, sign: Sign, grade: Grade): number {
+  const [below, same, above] = grade.of[sign];
+  const departed = fit[grade.size];
+  const still = sign === 'h' ? fit.sound : fit.same;
+  return below * departed.below + same * still + above * departed.above;
 }
 
 /** Likelihood of one feature under one sign, gross and mild cases together: what evidence shows. */
 export function signFit(fit: ClassFit, sign: Sign): number {
-  return (1 - MILD_SHARE) * shared(fit, GROSS[sign]) + MILD_SHARE * shared(fit, MILD[sign]);
+  return GRADES.reduce((sum, grade) => sum + grade.share * shared(fit, sign, grade), 0);
 }
 
 /** A feature's fit and how much it counts: 1, or less where two units share one expectation. */
@@ -117,13 +148,13 @@ export interface WeighedFit {
  * case, so gross and mild are mixed over the product and not feature by feature.
  */
 export function rowFit(fits: readonly WeighedFit[], row: SignRow): number {
-  let gross = 1;
-  let mild = 1;
-  for (const { feature, fit, weight } of fits) {
-    gross *= shared(fit, GROSS[row.signs[feature]]) ** weight;
-    mild *= shared(fit, MILD[row.signs[feature]]) ** weight;
-  }
-  return (1 - MILD_SHARE) * gross + MILD_SHARE * mild;
+  return GRADES.reduce((sum, grade) => {
+    let product = grade.share;
+    for (const { feature, fit, weight } of fits) {
+      product *= shared(fit, row.signs[feature], grade) ** weight;
+    }
+    return sum + product;
+  }, 0);
 }
 
 /** Likelihood under a suspect: its ways of showing, by their shares. */
@@ -146,10 +177,14 @@ function differenceShares(a: ClassShares, b: ClassShares): ClassShares {
   ];
 }
 
-const GRADES = [
-  { share: 1 - MILD_SHARE, of: GROSS },
-  { share: MILD_SHARE, of: MILD },
-] as const;
+/** Fit of a difference: two sound units differ only as like units do. */
+function pairedFit(fit: ClassFit, a: Sign, gradeA: Grade, b: Sign, gradeB: Grade): number {
+  const [below, same, above] = differenceShares(gradeA.of[a], gradeB.of[b]);
+  const still = a === 'h' && b === 'h' ? fit.sound : fit.same;
+  // The larger of two departures makes the difference.
+  const departed = fit[gradeA.size === 'gross' ? 'gross' : gradeB.size];
+  return below * departed.below + same * still + above * departed.above;
+}
 
 /** Likelihood of differences between two units (a minus b) under one row of signs for each. */
 function pairRowFit(fits: readonly WeighedFit[], a: SignRow, b: SignRow): number {
@@ -158,8 +193,7 @@ function pairRowFit(fits: readonly WeighedFit[], a: SignRow, b: SignRow): number
     for (const gradeB of GRADES) {
       let product = gradeA.share * gradeB.share;
       for (const { feature, fit, weight } of fits) {
-        const shares = differenceShares(gradeA.of[a.signs[feature]], gradeB.of[b.signs[feature]]);
-        product *= shared(fit, shares) ** weight;
+        product *= pairedFit(fit, a.signs[feature], gradeA, b.signs[feature], gradeB) ** weight;
       }
       sum += product;
     }

@@ -5,9 +5,9 @@ import type { SuspectKey } from './suspects.ts';
 /**
  * The sign tables: where each cause moves each feature away from its expectation at the same
  * driving conditions. '+' above, '-' below, '~' unchanged, '>' unchanged or above, '<' unchanged
- * or below, '=' unchanged for certain, 'o' nothing can be said.
+ * or below, '=' unchanged for certain, 'h' as in a sound unit, 'o' nothing can be said.
  */
-export type Sign = '+' | '-' | '~' | '>' | '<' | '=' | 'o';
+export type Sign = '+' | '-' | '~' | '>' | '<' | '=' | 'h' | 'o';
 
 /** One way in which a cause shows, with its share among the ways of that cause. */
 export interface SignRow {
@@ -16,28 +16,25 @@ export interface SignRow {
 }
 export type SignTable = Readonly<Record<SuspectKey, readonly SignRow[]>>;
 
-/**
- * A row in the order evaporating, superheat, condensing, subcooling, discharge temperature |
- * compressor heat (discharge against what compression alone would make), air drop or rise, drier
- * drop, compressor current.
- */
+/** The order of the signs in a row; 'compressorHeat' is the discharge over what compression makes. */
+const COLUMNS: readonly FeatureKey[] = [
+  'evaporating',
+  'superheat',
+  'condensing',
+  'subcooling',
+  'liquidApproach',
+  'discharge',
+  'compressorHeat',
+  'airChange',
+  'drierDrop',
+  'current',
+];
+
+/** A row of signs in the order of {@link COLUMNS}; the bar only parts the circuit from the rest. */
 function row(share: number, signs: string): SignRow {
-  const [evaporating, superheat, condensing, subcooling, discharge, heat, air, drier, current] =
-    signs.split(/[\s|]+/) as Sign[];
-  return {
-    share,
-    signs: {
-      evaporating: evaporating ?? 'o',
-      superheat: superheat ?? 'o',
-      condensing: condensing ?? 'o',
-      subcooling: subcooling ?? 'o',
-      discharge: discharge ?? 'o',
-      compressorHeat: heat ?? 'o',
-      airChange: air ?? 'o',
-      drierDrop: drier ?? 'o',
-      current: current ?? 'o',
-    },
-  };
+  const given = signs.split(/[\s|]+/) as Sign[];
+  const entries = COLUMNS.map((feature, i) => [feature, given[i] ?? 'o'] as const);
+  return { share, signs: Object.fromEntries(entries) as SignRow['signs'] };
 }
 
 const one = (signs: string): readonly SignRow[] => [row(1, signs)];
@@ -47,29 +44,29 @@ const one = (signs: string): readonly SignRow[] => [row(1, signs)];
  * or on the liquid line, each either way. Follows from the definition of the figures.
  */
 const SENSOR_ROWS = [
-  row(0.15, '+ - ~ ~ ~ | o ~ = ~'),
-  row(0.15, '- + ~ ~ ~ | o ~ = ~'),
-  row(0.15, '~ ~ + + ~ | o ~ = ~'),
-  row(0.15, '~ ~ - - ~ | o ~ = ~'),
-  row(0.12, '~ + ~ ~ ~ | - ~ = ~'),
-  row(0.1, '~ - ~ ~ ~ | + ~ = ~'),
-  row(0.08, '~ ~ ~ + ~ | ~ ~ = ~'),
-  row(0.1, '~ ~ ~ - ~ | ~ ~ = ~'),
+  row(0.15, '+ - h h h h | o h = h'),
+  row(0.15, '- + h h h h | o h = h'),
+  row(0.15, 'h h + + h h | o h = h'),
+  row(0.15, 'h h - - h h | o h = h'),
+  row(0.12, 'h + h h h h | - h = h'),
+  row(0.1, 'h - h h h h | + h = h'),
+  row(0.08, 'h h h + - h | h h = h'),
+  row(0.1, 'h h h - + h | h h = h'),
 ] as const;
 
 /** Another refrigerant than believed: both saturations read too high, or both too low. */
 const WRONG_REFRIGERANT = [
-  row(0.5, '+ - + + o | o o = o'),
-  row(0.5, '- + - - o | o o = o'),
+  row(0.5, '+ - + + h o | o o = o'),
+  row(0.5, '- + - - h o | o o = o'),
 ] as const;
 
 const COMMON = {
-  nothingWrong: one('~ ~ ~ ~ ~ | ~ ~ = ~'),
-  valveHunting: one('~ ~ ~ ~ ~ | ~ ~ = ~'),
-  shortCycling: one('~ ~ ~ ~ ~ | ~ ~ = ~'),
+  nothingWrong: one('h h h h h h | h h = h'),
+  valveHunting: one('h h h h h h | h h = h'),
+  shortCycling: one('h h h h h h | h h = h'),
   wrongRefrigerant: WRONG_REFRIGERANT,
   sensorFault: SENSOR_ROWS,
-  cannotTell: one('o o o o o | o o o o'),
+  cannotTell: one('o o o o o o | o o o o'),
 } as const;
 
 /**
@@ -82,17 +79,17 @@ const COMMON = {
  */
 const COOLING_FIXED: SignTable = {
   ...COMMON,
-  lowCharge: one('- + - - + | ~ - = -'),
-  overcharge: one('+ - + + - | < < = +'),
-  lowIndoorAir: one('- - - - - | < + = -'),
-  icedCoil: one('- - - - - | < o = -'),
-  fouledOutdoorCoil: one('+ - + - + | ~ - = +'),
-  liquidLineRestriction: one('- + - + + | ~ - > -'),
-  nonCondensables: one('> ~ + + + | ~ - = +'),
-  compressorValveLeak: one('+ - - - - | > - = -'),
-  reversingValveLeak: one('+ < - - + | + - = -'),
-  valveStarved: one('- + - + + | ~ - = -'),
-  valveOpen: one('+ - ~ < - | - < = ~'),
+  lowCharge: one('- + - - + + | ~ - = -'),
+  overcharge: one('+ - + + - o | < < = +'),
+  lowIndoorAir: one('- - - - o - | < + = -'),
+  icedCoil: one('- - - - o - | < o = -'),
+  fouledOutdoorCoil: one('+ - + - + + | ~ - = +'),
+  liquidLineRestriction: [row(0.7, '- + - + < + | ~ - > -'), row(0.3, '- + > + < > | ~ - > ~')],
+  nonCondensables: one('> ~ + + > + | ~ - = +'),
+  compressorValveLeak: [row(0.6, '+ - - - ~ - | > - = -'), row(0.4, '+ + - < ~ o | > - = -')],
+  reversingValveLeak: [row(0.6, '+ - - - ~ + | + - = <'), row(0.4, '+ > - - ~ + | + - = <')],
+  valveStarved: one('- + - + < + | ~ - = -'),
+  valveOpen: one('+ - ~ < > - | - < = ~'),
 };
 
 /**
@@ -105,21 +102,25 @@ const COOLING_FIXED: SignTable = {
  */
 const COOLING_VALVE: SignTable = {
   ...COMMON,
-  lowCharge: [row(0.6, '~ ~ < - ~ | ~ ~ = ~'), row(0.4, '- + - - + | ~ - = -')],
-  overcharge: one('~ ~ + + + | ~ ~ = +'),
-  lowIndoorAir: one('- ~ - ~ - | ~ + = <'),
-  icedCoil: one('- < - ~ - | < o = -'),
-  fouledOutdoorCoil: one('> ~ + < + | ~ < = +'),
-  liquidLineRestriction: [
-    row(0.35, '< ~ ~ > ~ | ~ ~ > ~'),
-    row(0.4, '- + - + + | ~ - > -'),
-    row(0.25, '- > > + > | ~ - > ~'),
+  lowCharge: [
+    row(0.5, '~ ~ < - + ~ | ~ ~ = ~'),
+    row(0.2, '< + < - + > | ~ < = <'),
+    row(0.3, '- + - - + + | ~ - = -'),
   ],
-  nonCondensables: one('> ~ + + + | ~ < = +'),
-  compressorValveLeak: one('+ ~ - - ~ | > - = -'),
-  reversingValveLeak: one('+ < - - + | + - = -'),
-  valveStarved: one('- + - + + | ~ - = -'),
-  valveOpen: one('+ - > < - | - < = >'),
+  overcharge: [row(0.7, '~ ~ + + - + | ~ ~ = +'), row(0.3, '> - + + < o | < ~ = +')],
+  lowIndoorAir: one('- ~ - ~ o - | ~ + = <'),
+  icedCoil: one('- < - ~ o - | < o = -'),
+  fouledOutdoorCoil: one('> ~ + ~ + + | ~ < = +'),
+  liquidLineRestriction: [
+    row(0.35, '< ~ ~ > < ~ | ~ ~ > ~'),
+    row(0.4, '- + - + < + | ~ - > -'),
+    row(0.25, '- > > + < > | ~ - > ~'),
+  ],
+  nonCondensables: one('> ~ + + > + | ~ < = +'),
+  compressorValveLeak: [row(0.7, '+ ~ - - ~ ~ | > - = -'), row(0.3, '+ + - o ~ > | > - = -')],
+  reversingValveLeak: [row(0.5, '+ - - - ~ + | + - = <'), row(0.5, '+ ~ - - ~ + | + - = <')],
+  valveStarved: one('- + - + < + | ~ - = -'),
+  valveOpen: one('+ - > < > - | - < = >'),
 };
 
 /**
@@ -130,17 +131,17 @@ const COOLING_VALVE: SignTable = {
  */
 const HEATING: SignTable = {
   ...COMMON,
-  lowCharge: one('- > - - > | ~ - = -'),
-  overcharge: one('~ < + + > | < ~ = +'),
-  lowIndoorAir: one('> ~ + ~ + | ~ + = +'),
-  icedCoil: one('- < - < < | ~ - = -'),
-  fouledOutdoorCoil: one('- < - < ~ | ~ - = -'),
-  liquidLineRestriction: one('- + - + + | ~ - > -'),
-  nonCondensables: one('~ ~ + + + | ~ ~ = +'),
-  compressorValveLeak: one('+ < - - o | > - = -'),
-  reversingValveLeak: one('+ < - - + | + - = -'),
-  valveStarved: one('- + - + + | ~ - = -'),
-  valveOpen: one('+ - ~ < - | - < = ~'),
+  lowCharge: [row(0.4, '~ ~ - - + ~ | ~ < = -'), row(0.6, '- + - - + > | ~ - = -')],
+  overcharge: one('~ < + + - > | < ~ = +'),
+  lowIndoorAir: one('> ~ + o + + | ~ + = +'),
+  icedCoil: one('- < - < < < | ~ - = -'),
+  fouledOutdoorCoil: one('- < - o < < | ~ - = -'),
+  liquidLineRestriction: [row(0.35, '< ~ ~ > < ~ | ~ ~ > ~'), row(0.65, '- + - + - + | ~ - > -')],
+  nonCondensables: one('~ ~ + + > + | ~ ~ = +'),
+  compressorValveLeak: one('+ o - o o o | > - = -'),
+  reversingValveLeak: one('+ < - o o o | + - = <'),
+  valveStarved: one('- + - + - + | ~ - = -'),
+  valveOpen: one('+ - < - > - | - ~ = ~'),
 };
 
 /** The sign table that holds for a unit. */

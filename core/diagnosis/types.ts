@@ -53,6 +53,7 @@ export const FEATURE_KEYS = [
   'superheat',
   'condensing',
   'subcooling',
+  'liquidApproach',
   'discharge',
   'compressorHeat',
   'airChange',

@@ -183,14 +183,13 @@ describe('the machinery', () => {
   it('has class densities that integrate to one, also for an exact measurement', () => {
     for (const sd of [0.02, 0.5, 3]) {
       const step = 0.01;
-      const sum = { below: 0, same: 0, above: 0 };
+      const sums = [0, 0, 0, 0, 0, 0];
       for (let x = -60; x <= 60; x += step) {
-        const fit = classFit({ feature: 'superheat', value: x, sd });
-        sum.below += fit.below * step;
-        sum.same += fit.same * step;
-        sum.above += fit.above * step;
+        const { same, sound, gross, mild } = classFit({ feature: 'superheat', value: x, sd });
+        const all = [same, sound, gross.below, gross.above, mild.below, mild.above];
+        all.forEach((density, i) => (sums[i] = (sums[i] ?? 0) + density * step));
       }
-      for (const total of Object.values(sum)) expect(total).toBeCloseTo(1, 2);
+      for (const total of sums) expect(total).toBeCloseTo(1, 2);
     }
   });
 
