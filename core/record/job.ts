@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { REFRIGERANT_IDS } from '../refrigerant/types.ts';
+import { MakersDataSchema } from '../diagnosis/maker.ts';
 import { METERING_KINDS, MODES } from '../circuit/types.ts';
 import { AccuracySchema } from './session.ts';
 import { CHANNEL_KEYS, type ChannelKey } from '../stream/channels.ts';
@@ -30,7 +31,11 @@ export const UnitSchema = z.strictObject({
     capacity_W: finite.positive().max(1e6).nullable(),
     targetSubcooling_K: finite.min(0).max(40).nullable(),
     targetSuperheat_K: finite.min(0).max(40).nullable(),
+    /** Swept volume of the compressor in time; absent from files of earlier versions. */
+    displacement_m3_s: finite.positive().max(1).nullable().default(null),
   }),
+  /** A line of the maker's chart for `mode`; absent from files of earlier versions. */
+  maker: MakersDataSchema.default({}),
   accuracy: z.partialRecord(
     z.enum(CHANNEL_KEYS as unknown as [ChannelKey, ...ChannelKey[]]),
     AccuracySchema,

@@ -61,7 +61,9 @@ function unitOf(key: string, spec: UnitSpec, scenario: SplitScenario): Unit {
       capacity_W: spec.designCapacity_W,
       targetSubcooling_K: spec.nameplate.subcooling_K,
       targetSuperheat_K: spec.nameplate.superheat_K,
+      displacement_m3_s: null,
     },
+    maker: {},
     accuracy: {},
     minimumRun_s: MINIMUM_RUN_S,
   };

@@ -1,4 +1,5 @@
 import { useState, type ReactNode } from 'react';
+import { MAKERS_KEYS } from '../../core/diagnosis/maker.ts';
 import { refrigerant } from '../../core/refrigerant/refrigerants.ts';
 import type { Unit } from '../../core/record/job.ts';
 import { flammableCaution } from '../app/cautions.ts';
@@ -50,6 +51,7 @@ function UnitCard(p: { readonly unit: Unit; readonly onEdit: () => void }): Reac
   const burns = flammableCaution(refrigerant(unit.refrigerant).safetyClass);
   const target = (kelvin: number | null) =>
     kelvin === null ? 'none' : differenceText(kelvin, system);
+  const chart = MAKERS_KEYS.filter((key) => unit.maker[key] !== undefined).length;
   const stated = Object.keys(unit.accuracy).length;
   return (
     <li className="unit-card">
@@ -69,6 +71,11 @@ function UnitCard(p: { readonly unit: Unit; readonly onEdit: () => void }): Reac
           ? 'Sensor accuracy: assumed'
           : `Sensor accuracy stated for ${stated} channels`}
       </p>
+      {chart > 0 && (
+        <p className="muted">
+          Maker’s chart typed in: {chart} {chart === 1 ? 'value' : 'values'}
+        </p>
+      )}
       {burns !== null && <p className="unit-burns">{burns}</p>}
       <button type="button" onClick={p.onEdit}>
         Edit<span className="sr"> unit {unit.key}</span>

@@ -1,13 +1,17 @@
 import type { Accuracy } from '../../core/circuit/types.ts';
+import type { MakersData } from '../../core/diagnosis/maker.ts';
 import { UnitSchema, type Unit } from '../../core/record/job.ts';
 import { isChannelKey, type ChannelKey } from '../../core/stream/channels.ts';
 import { differenceNumber, differenceSI, type UnitSystem } from '../app/format.ts';
 import { fieldText, typedNumber } from '../app/numbers.ts';
+import { makerDraft, makerOfDraft, type MakerDraft } from './maker-draft.ts';
 import { accuracyDraft, accuracyOf, type AccuracyDraft } from './accuracy-draft.ts';
 
 const KG_PER_LB = 0.45359237;
 /** 1000 Btu (international table) an hour in W: NIST SP 811. */
 const W_PER_KBTUH = 293.07107;
+const M3_S_PER_CFM = 0.3048 ** 3 / 60;
+const M3_S_PER_M3_H = 1 / 3600;
 
 /** The channels whose sensors a person may describe. */
 export const DESCRIBED_CHANNELS = [
@@ -37,6 +41,8 @@ export interface UnitDraft {
   readonly capacity: string;
   readonly targetSubcooling: string;
   readonly targetSuperheat: string;
+  readonly displacement: string;
+  readonly maker: MakerDraft;
   readonly minimumRun: string;
   readonly accuracy: Readonly<Record<string, AccuracyDraft>>;
 }
@@ -61,7 +67,9 @@ export function newUnit(key: string): Unit {
       capacity_W: null,
       targetSubcooling_K: null,
       targetSuperheat_K: null,
+      displacement_m3_s: null,
     },
+    maker: {},
     accuracy: {},
     minimumRun_s: 600,
   };
@@ -88,6 +96,8 @@ export function unitDraft(unit: Unit, system: UnitSystem): UnitDraft {
     capacity: scaled(plate.capacity_W, W_PER_KBTUH, 1000),
     targetSubcooling: difference(plate.targetSubcooling_K),
     targetSuperheat: difference(plate.targetSuperheat_K),
+    displacement: scaled(plate.displacement_m3_s, M3_S_PER_CFM, M3_S_PER_M3_H),
+    maker: makerDraft(unit.maker, system),
     minimumRun: fieldText(unit.minimumRun_s / 60, 2),
     accuracy: Object.fromEntries(
       DESCRIBED_CHANNELS.map((key) => [key, accuracyDraft(key, unit.accuracy[key], system)]),
@@ -101,6 +111,7 @@ const FIELD_OF: Readonly<Record<string, string>> = {
   capacity_W: 'capacity',
   targetSubcooling_K: 'targetSubcooling',
   targetSuperheat_K: 'targetSuperheat',
+  displacement_m3_s: 'displacement',
   minimumRun_s: 'minimumRun',
 };
 
@@ -115,7 +126,7 @@ export function unitOfDraft(
   system: UnitSystem,
 ): { readonly unit: Unit } | { readonly errors: DraftErrors } {
   const errors: Record<string, string> = {};
-  const optional = (field: 'charge' | 'capacity', us: number, metric: number) => {
+  const optional = (field: 'charge' | 'capacity' | 'displacement', us: number, metric: number) => {
     const value = typedNumber(draft[field]);
     return value === null ? null : value * (system === 'us' ? us : metric);
   };
@@ -139,7 +150,9 @@ export function unitOfDraft(
       capacity_W: optional('capacity', W_PER_KBTUH, 1000),
       targetSubcooling_K: difference('targetSubcooling'),
       targetSuperheat_K: difference('targetSuperheat'),
+      displacement_m3_s: optional('displacement', M3_S_PER_CFM, M3_S_PER_M3_H),
     },
+    maker: makerPart(draft, system, errors),
     accuracy: accuraciesOf(draft, before, system, errors),
     minimumRun_s: minutes === null ? NaN : minutes * 60,
   });
@@ -148,6 +161,18 @@ export function unitOfDraft(
     errors[FIELD_OF[name] ?? name] ??= plain(name, issue.message);
   }
   return parsed.success && Object.keys(errors).length === 0 ? { unit: parsed.data } : { errors };
+}
+
+/** What the maker's chart says; {} where something of it is wrong, which is then in `errors`. */
+function makerPart(
+  draft: UnitDraft,
+  system: UnitSystem,
+  errors: Record<string, string>,
+): MakersData {
+  const read = makerOfDraft(draft.maker, system);
+  if ('maker' in read) return read.maker;
+  Object.assign(errors, read.errors);
+  return {};
 }
 
 function accuraciesOf(
@@ -173,6 +198,7 @@ const PLAIN: Readonly<Record<string, string>> = {
   capacity_W: 'a capacity above zero, at most 1000 kW; empty where unknown',
   targetSubcooling_K: 'from 0 to 40 K (72 °F); empty where there is none',
   targetSuperheat_K: 'from 0 to 40 K (72 °F); empty where there is none',
+  displacement_m3_s: 'a volume in time above zero, at most 3600 m³/h; empty where unknown',
   minimumRun_s: 'from 0 to 120 minutes',
 };
 

@@ -101,7 +101,7 @@ export function inputFor(
     heatPump: asked.heatPump || config.mode === 'heating',
     baseline: referenceOf(snapshots.find((s) => s.id === asked.baseline)),
     twin: null,
-    maker: {},
+    maker: unit?.mode === config.mode ? unit.maker : {},
   };
 }
 
@@ -114,8 +114,8 @@ const UNKNOWN: JudgementInput['nameplate'] = {
 
 function nameplateOf(unit: Unit | null): JudgementInput['nameplate'] {
   if (unit === null) return UNKNOWN;
-  const { targetSubcooling_K, targetSuperheat_K, capacity_W } = unit.nameplate;
-  return { ...UNKNOWN, targetSubcooling_K, targetSuperheat_K, capacity_W };
+  const { targetSubcooling_K, targetSuperheat_K, capacity_W, displacement_m3_s } = unit.nameplate;
+  return { targetSubcooling_K, targetSuperheat_K, capacity_W, displacement_m3_s };
 }
 
 /** Whether the readings were typed by a person: nothing in them tells whether they stood still. */

@@ -18,6 +18,12 @@ const FULL: Unit = {
     capacity_W: 10_550.56,
     targetSubcooling_K: 5,
     targetSuperheat_K: null,
+    displacement_m3_s: 0.0016,
+  },
+  maker: {
+    suctionPressure: { value: 9.6e5, u: 34_473.785 },
+    superheat: { value: 6, u: 1.5 },
+    at: { outdoorAir: 308.15, returnAir: null, returnWetBulb: 292.6 },
   },
   accuracy: {
     suctionPressure: { ofFullScale: { fraction: 0.01, fullScale: 5.516e6 } },
@@ -37,6 +43,13 @@ describe('the unit form', () => {
     expect(read.unit.nameplate.targetSubcooling_K).toBeCloseTo(5, 2);
     expect(read.unit.nameplate.targetSuperheat_K).toBeNull();
     expect(read.unit.minimumRun_s).toBe(900);
+    expect((read.unit.nameplate.displacement_m3_s ?? 0) / 0.0016).toBeCloseTo(1, 3);
+    expect((read.unit.maker.suctionPressure?.value ?? 0) / 9.6e5).toBeCloseTo(1, 3);
+    expect(read.unit.maker.suctionPressure?.u).toBeCloseTo(34_473.785, 0);
+    expect(read.unit.maker.superheat?.value).toBeCloseTo(6, 1);
+    expect(read.unit.maker.superheat?.u).toBeCloseTo(1.5, 1);
+    expect(read.unit.maker.at?.outdoorAir).toBeCloseTo(308.15, 1);
+    expect(read.unit.maker.at?.returnAir).toBeNull();
     expect(read.unit.accuracy.suctionPressure?.ofFullScale?.fraction).toBeCloseTo(0.01, 6);
     expect((read.unit.accuracy.suctionPressure?.ofFullScale?.fullScale ?? 0) / 5.516e6).toBeCloseTo(
       1,
@@ -54,6 +67,47 @@ describe('the unit form', () => {
     if (!('errors' in read)) throw new Error('a wrong unit was taken');
     expect(Object.keys(read.errors).sort()).toEqual(['charge', 'key', 'minimumRun']);
     expect(read.errors['charge']).toContain('220 lb');
+  });
+
+  it('takes the maker’s chart as printed, with its own tolerance or the usual one', () => {
+    const empty = unitDraft(newUnit('A'), 'us');
+    const rows = {
+      ...empty.maker.rows,
+      suctionPressure: { value: '118', tolerance: '' },
+      subcooling: { value: '10', tolerance: '2' },
+    };
+    const draft = { ...empty, maker: { rows, at: { ...empty.maker.at, outdoorAir: '95' } } };
+    const read = unitOfDraft(draft, newUnit('A'), 'us');
+    if (!('unit' in read)) throw new Error(JSON.stringify(read.errors));
+    const { maker } = read.unit;
+    // 118 psig on paper is 132.7 psia, wherever the unit stands.
+    expect((maker.suctionPressure?.value ?? 0) / 6894.757).toBeCloseTo(132.696, 2);
+    expect((maker.suctionPressure?.u ?? 0) / 6894.757).toBeCloseTo(5, 3);
+    expect(maker.subcooling?.value).toBeCloseTo(10 / 1.8, 6);
+    expect(maker.subcooling?.u).toBeCloseTo(2 / 1.8, 6);
+    expect(maker.at?.outdoorAir).toBeCloseTo(308.15, 2);
+    expect(maker.superheat).toBeUndefined();
+  });
+
+  it('names the field of the maker’s chart that cannot be', () => {
+    const empty = unitDraft(newUnit('A'), 'us');
+    const errorsOf = (value: string, tolerance: string, at = ''): string[] => {
+      const rows = {
+        ...empty.maker.rows,
+        suctionPressure: { value, tolerance },
+        liquidPressure: { value: '300', tolerance: '' },
+      };
+      const draft = { ...empty, maker: { rows, at: { ...empty.maker.at, outdoorAir: at } } };
+      const read = unitOfDraft(draft, newUnit('A'), 'us');
+      return 'errors' in read ? Object.keys(read.errors) : [];
+    };
+    expect(errorsOf('118', '5', '95')).toEqual([]);
+    expect(errorsOf('low', '')).toEqual(['maker.suctionPressure']);
+    expect(errorsOf('', '5')).toEqual(['maker.suctionPressure']);
+    expect(errorsOf('118', '-5')).toEqual(['maker.suctionPressure']);
+    expect(errorsOf('310', '')).toEqual(['maker.suctionPressure']);
+    expect(errorsOf('118', '', 'hot')).toEqual(['maker.at.outdoorAir']);
+    expect(errorsOf('118', '', '950')).toEqual(['maker.at.outdoorAir']);
   });
 
   it('takes a decimal comma and refuses words', () => {

@@ -56,9 +56,23 @@ function refusal() {
 }
 
 describe('a job file', () => {
+  it('reads a unit written before its compressor and its maker’s chart were asked for', () => {
+    create().close();
+    const db = new sqlite.Database(path);
+    db.exec("UPDATE unit SET body = json_remove(body, '$.maker', '$.nameplate.displacement_m3_s')");
+    db.close();
+    const again = open();
+    expect(again.units()).toEqual([testUnit()]);
+    again.close();
+  });
+
   it('gives back what was put in, after closing and opening', () => {
     const job = create();
-    const unit = testUnit({ key: 'B', name: 'South unit', minimumRun_s: 900 });
+    const maker = {
+      superheat: { value: 6, u: 1 },
+      at: { outdoorAir: 308.15, returnAir: null, returnWetBulb: 292.6 },
+    };
+    const unit = testUnit({ key: 'B', name: 'South unit', minimumRun_s: 900, maker });
     job.saveUnit(unit, by);
     job.updateHead(testHead({ complaint: 'Ice on the suction line.' }), by);
     const finding = { id: 'f1', unit: 'A', kind: 'icedCoil', text: 'Solid.', ...by } as const;
