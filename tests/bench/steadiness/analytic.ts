@@ -69,7 +69,7 @@ export function analyticSession(seed: number, minimumRun: number): Session {
   const samples = measure(dice, channels, rate, sensors);
   const config = analyticConfig(minimumRun);
   const name = `${kind}, ${sensors} sensors, ${rate} Hz`;
-  return { family: 'analytic', seed, kind: name, config, samples, truth };
+  return { family: 'analytic', seed, kind: name, sensors, config, samples, truth };
 }
 
 function analyticTruth(dice: Dice, kind: Kind): { truth: Truth; start: number } {

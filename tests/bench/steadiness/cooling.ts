@@ -66,6 +66,7 @@ function drawOrdinary(seed: number): Drawn {
     input: scenarioOf(seed, refrigerant, { outdoorAir_K: course(outdoor, drift) }, unit),
     name: `${metering} ${fault ?? 'no fault'}, ${sensors} sensors, ${happening?.what ?? 'no event'}`,
     metering,
+    sensors,
   };
 }
 
@@ -113,6 +114,7 @@ function drawSpecial(seed: number): Drawn {
     input: scenarioOf(seed, dice.pick(REFRIGERANTS), weather, unit),
     name: `${metering} ${special}, ${sensors} sensors, ${happening?.what ?? 'no event'}`,
     metering,
+    sensors,
   };
 }
 

@@ -68,5 +68,6 @@ export function drawCycling(seed: number): Drawn {
     input: scenarioOf(seed, dice.pick(REFRIGERANTS), weather, unit),
     name: `${metering} ${mode} ${kind}${low ? ' lowCharge' : ''}, ${sensors} sensors`,
     metering,
+    sensors,
   };
 }

@@ -7,35 +7,39 @@ import { plantSession } from './plant.ts';
 import type { Family, Session } from './session.ts';
 
 interface FamilyRow {
-  /** Sessions in both halves together. */
-  readonly count: number;
+  /** How many seeds of each way to draw, one after another; both halves together. */
+  readonly counts: readonly number[];
   readonly make: (seed: number, minimumRun: number) => Session;
 }
 
 const ROWS: Readonly<Record<Family, FamilyRow>> = {
   cooling: {
-    count: SPECIAL_FROM + 40,
+    counts: [SPECIAL_FROM, 40],
     make: (seed, minimumRun) => plantSession(drawCooling(seed), seed, minimumRun),
   },
   heating: {
-    count: 100,
+    counts: [100],
     make: (seed, minimumRun) => plantSession(drawHeating(seed), seed, minimumRun),
   },
   cycling: {
-    count: 40,
+    counts: [40],
     make: (seed, minimumRun) => plantSession(drawCycling(seed), seed, minimumRun),
   },
-  analytic: { count: 160, make: analyticSession },
+  analytic: { counts: [160], make: analyticSession },
 };
 
 /**
- * The seeds of a family in one half: even ones for tuning, odd ones for the verdict. Of a share they
- * are spread over the whole range, so that what is drawn by range of seeds keeps its part.
+ * The seeds of a family in one half: even ones for tuning, odd ones for the verdict; of each way to
+ * draw the first of a share.
  */
 export function seedsOf(family: Family, parity: 0 | 1, share: number): number[] {
-  const inHalf = ROWS[family].count / 2;
-  const wanted = Math.ceil(inHalf * share);
-  return Array.from({ length: wanted }, (_, i) => 2 * Math.floor((i * inHalf) / wanted) + parity);
+  let start = 0;
+  return ROWS[family].counts.flatMap((count) => {
+    const first = start;
+    start += count;
+    const wanted = Math.ceil((count / 2) * share);
+    return Array.from({ length: wanted }, (_, i) => first + 2 * i + parity);
+  });
 }
 
 /** Makes the session of a seed of a family. */

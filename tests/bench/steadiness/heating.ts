@@ -101,5 +101,6 @@ export function drawHeating(seed: number): Drawn {
     ),
     name: `${metering} ${weather} ${fault ?? 'no fault'}, ${sensors} sensors, ${happening?.what ?? 'no event'}`,
     metering,
+    sensors,
   };
 }

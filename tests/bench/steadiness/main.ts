@@ -9,6 +9,7 @@ import { specsFor } from '../../../core/circuit/judged.ts';
 import { capture } from './capture.ts';
 import { makeSession, seedsOf } from './families.ts';
 import { OURS, PUBLISHED, type Contender, type Setting } from './methods.ts';
+import { printReadings, readingsOf, type Held, type ReadingRow } from './readings.ts';
 import { emptyScore, mergeScores, objective, scoreCase, type Case, type Score } from './score.ts';
 import { FAMILIES, type Family } from './session.ts';
 import { checkSpans } from './spans.ts';
@@ -19,7 +20,11 @@ const TUNE_EVERY = 4;
 /** Floors of run time: the default of the program, and none, where the evidence stands alone. */
 const FLOORS = [600, 0] as const;
 
-type Half = Readonly<Record<Family, readonly Case[]>>;
+interface Item extends Case {
+  /** Readings of snapshots, with the instruments' own errors. */
+  readonly readings: readonly Held[];
+}
+type Half = Readonly<Record<Family, readonly Item[]>>;
 type Scores = Readonly<Record<Family, Score>>;
 
 interface Chosen {
@@ -33,13 +38,14 @@ function byFamily<T>(of: (family: Family) => T): Record<Family, T> {
   return Object.fromEntries(FAMILIES.map((f) => [f, of(f)])) as Record<Family, T>;
 }
 
-function gather(family: Family, parity: 0 | 1, share: number): Case[] {
+function gather(family: Family, parity: 0 | 1, share: number): Item[] {
   return seedsOf(family, parity, share).map((seed) => {
     const session = makeSession(family, seed, FLOORS[0]);
     const { frames, spans } = capture(session);
     checkSpans(session, frames, spans);
     const { truth, kind, config } = session;
-    return { name: `${family} ${seed}, ${kind}`, frames, truth, specs: specsFor(config) };
+    const readings = readingsOf(session);
+    return { name: `${family} ${seed}, ${kind}`, frames, truth, specs: specsFor(config), readings };
   });
 }
 
@@ -110,12 +116,31 @@ function printHalf(name: string, cases: Half, chosen: readonly Chosen[], floor: 
   printTable(say, `${name}, ours by family`, families);
 }
 
+/** Whether the readings' own uncertainty holds the truth: all, by family, quantity and law. */
+function printHeld(name: string, cases: Half): void {
+  const of = (family: Family): Held[] => cases[family].flatMap((item) => item.readings);
+  const all = FAMILIES.flatMap(of);
+  const snapshots = all.filter((h) => h.from === 'snapshot');
+  const rows: ReadingRow[] = [
+    { name: 'all snapshots', held: snapshots },
+    ...FAMILIES.map((f) => ({ name: f, held: of(f).filter((h) => h.from === 'snapshot') })),
+    ...(['superheat', 'subcooling'] as const).map((quantity) => ({
+      name: quantity,
+      held: snapshots.filter((h) => h.quantity === quantity),
+    })),
+    { name: 'settled spans, averaged', held: all.filter((h) => h.from === 'span') },
+  ];
+  printReadings(say, `${name}, readings with their uncertainty (floor ${FLOORS[0]} s)`, rows);
+}
+
 function main(): void {
   const share = shareOf(process.argv);
   const tuningOnly = process.argv.includes('--tuning');
   const tuning = half('tuning half (even seeds)', 0, share);
   const verdict = tuningOnly ? null : half('verdict half (odd seeds)', 1, share);
   const tuneCases = FAMILIES.flatMap((f) => tuning[f]).filter((_, i) => i % TUNE_EVERY === 0);
+  printHeld('tuning half', tuning);
+  if (verdict !== null) printHeld('verdict half', verdict);
   for (const floor of FLOORS) {
     say(`\n## Floor of run time ${floor} s`);
     const choose = (contender: Contender): Chosen => ({

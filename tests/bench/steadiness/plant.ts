@@ -103,6 +103,7 @@ export interface Drawn {
   readonly input: SplitInput;
   readonly name: string;
   readonly metering: MeteringKind;
+  readonly sensors: SensorClass;
 }
 
 /** A scenario of one unit in a weather. */
@@ -135,7 +136,8 @@ export function plantSession(drawn: Drawn, seed: number, minimumRun: number): Se
     metering: drawn.metering,
     mode: scenario.units['A']?.mode ?? 'cooling',
   };
-  return { family: drawn.family, seed, kind: drawn.name, config, samples, truth };
+  const { family, name, sensors } = drawn;
+  return { family, seed, kind: name, sensors, config, samples, truth };
 }
 
 /** Follows the compressor and the defrost: the stretches of running, and the turns of the valve. */

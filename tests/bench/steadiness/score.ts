@@ -91,6 +91,9 @@ export function mergeScores(scores: readonly Score[]): Score {
   };
 }
 
+/** An event not come yet; come into a stillness and not yet noticed; done with. */
+type Notice = 'ahead' | 'open' | 'past';
+
 /** What is held against a method. */
 export interface Case {
   readonly name: string;
@@ -110,8 +113,8 @@ export function scoreCase(score: Score, item: Case, method: Method, minimumRun: 
   let wasDisturbed = false;
   let lastInterval = -Infinity;
   let lastWait = -Infinity;
-  const unnoticed = new Map<number, boolean>();
-  for (const e of item.truth.events) if (isSudden(item.truth, e.at)) unnoticed.set(e.at, false);
+  const unnoticed = new Map<number, Notice>();
+  for (const e of item.truth.events) if (isSudden(item.truth, e.at)) unnoticed.set(e.at, 'ahead');
   for (const frame of item.frames) {
     const verdict = method.push(frame);
     const { t } = frame;
@@ -211,16 +214,21 @@ function noteEvents(
   verdict: Verdict,
   wasStill: boolean,
   wasDisturbed: boolean,
-  unnoticed: Map<number, boolean>,
+  unnoticed: Map<number, Notice>,
 ): void {
   const { t } = frame;
   for (const event of item.truth.events) {
-    if (unnoticed.get(event.at) !== false || t < event.at) continue;
-    if (t - frame.dt < event.at && wasStill) score.events += 1;
-    if (t - frame.dt < event.at && !wasStill) unnoticed.set(event.at, true);
+    const seen = unnoticed.get(event.at);
+    if (seen === undefined || t < event.at) continue;
+    // At its first frame it is decided whether there was a stillness to disturb.
+    if (seen === 'ahead') {
+      unnoticed.set(event.at, wasStill ? 'open' : 'past');
+      if (wasStill) score.events += 1;
+    }
+    if (unnoticed.get(event.at) !== 'open') continue;
     if (verdict.disturbed && t <= event.at + NOTICED_WITHIN) {
       score.noticed.push(t - event.at);
-      unnoticed.set(event.at, true);
+      unnoticed.set(event.at, 'past');
     }
   }
   if (!verdict.disturbed || wasDisturbed || !wasStill) return;

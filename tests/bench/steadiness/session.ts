@@ -1,5 +1,6 @@
 import type { EngineConfig } from '../../../core/engine-types.ts';
 import type { Sample } from '../../../core/stream/sample.ts';
+import type { SensorClass } from './sensors.ts';
 
 /** The judged quantities, in the order of the frames. */
 export const QUANTITIES = [
@@ -23,6 +24,7 @@ export interface Session {
   readonly family: Family;
   readonly seed: number;
   readonly kind: string;
+  readonly sensors: SensorClass;
   readonly config: EngineConfig;
   /** In order of arrival. */
   readonly samples: readonly Sample[];
