@@ -1,6 +1,6 @@
 import type { ChannelKey } from '../stream/channels.ts';
 import type { Refrigerant } from '../refrigerant/types.ts';
-import type { FigureKey } from './types.ts';
+import type { FigureKey, Mode } from './types.ts';
 
 /** Reads a channel's value in SI; NaN where it has none. */
 export type ChannelReader = (key: ChannelKey) => number;
@@ -13,6 +13,8 @@ export interface FigureRow {
   readonly kind: 'temperature' | 'difference' | 'ratio';
   /** Channels it is computed from; a list inside is a choice, the first present one is used. */
   readonly inputs: readonly (ChannelKey | readonly ChannelKey[])[];
+  /** The only mode in which it means something; absent where it does in both. */
+  readonly mode?: Mode;
   /** NaN where an input is absent or outside the refrigerant's range. */
   readonly compute: (read: ChannelReader, refrigerant: Refrigerant) => number;
 }
@@ -79,6 +81,7 @@ export const FIGURES = {
     label: 'Condensing over outdoor air',
     explain: 'How far condensing stands above the outdoor air: it grows with a fouled coil.',
     kind: 'difference',
+    mode: 'cooling',
     inputs: [HIGH_SIDE, 'outdoorAirTemp'],
     compute: (read, r) => bubble(readFirst(read, HIGH_SIDE), r) - read('outdoorAirTemp'),
   },
@@ -86,6 +89,7 @@ export const FIGURES = {
     label: 'Return air over evaporating',
     explain: 'How far evaporating stands below the return air: it grows as air or charge is short.',
     kind: 'difference',
+    mode: 'cooling',
     inputs: ['returnAirTemp', 'suctionPressure'],
     compute: (read, r) => read('returnAirTemp') - dew(read('suctionPressure'), r),
   },
@@ -111,6 +115,23 @@ export const FIGURES = {
     kind: 'difference',
     inputs: ['drierInletTemp', 'drierOutletTemp'],
     compute: (read) => read('drierInletTemp') - read('drierOutletTemp'),
+  },
+  condensingOverReturn: {
+    label: 'Condensing over return air',
+    explain: 'How far condensing stands above the return air: it grows as indoor air is short.',
+    kind: 'difference',
+    mode: 'heating',
+    inputs: [HIGH_SIDE, 'returnAirTemp'],
+    compute: (read, r) => bubble(readFirst(read, HIGH_SIDE), r) - read('returnAirTemp'),
+  },
+  outdoorOverEvaporating: {
+    label: 'Outdoor air over evaporating',
+    explain:
+      'How far evaporating stands below the outdoor air: it grows with frost, a fouled coil or little charge.',
+    kind: 'difference',
+    mode: 'heating',
+    inputs: ['outdoorAirTemp', 'suctionPressure'],
+    compute: (read, r) => read('outdoorAirTemp') - dew(read('suctionPressure'), r),
   },
 } as const satisfies Record<FigureKey, FigureRow>;
 

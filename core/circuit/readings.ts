@@ -62,7 +62,8 @@ function atmosphereMark(context: ReadingContext, channels: readonly ChannelKey[]
  * formulation through the slopes of the figure, and the scatter of the mean.
  *
  * @param average of the figure itself over the window (not the figure of the averages)
- * @returns null where an input is missing or out of the refrigerant's range
+ * @returns null where an input is missing or out of the refrigerant's range, and for a figure that
+ *   means nothing in the mode of the session
  */
 export function figureReading(
   key: FigureKey,
@@ -70,6 +71,7 @@ export function figureReading(
   context: ReadingContext,
 ): Reading | null {
   const row = figureRow(key);
+  if (row.mode !== undefined && row.mode !== context.config.mode) return null;
   const channels = presentInputs(row, context.means);
   if (channels === null) return null;
   const sensors = channels.map((c) => sensorUncertainty(context, c, context.means(c)));

@@ -21,7 +21,9 @@ export type FigureKey =
   | 'returnOverEvaporating'
   | 'pressureRatio'
   | 'dischargeSuperheat'
-  | 'drierDrop';
+  | 'drierDrop'
+  | 'condensingOverReturn'
+  | 'outdoorOverEvaporating';
 
 /** What lowers the worth of a reading. A closed set; text stands in one table. */
 export type Mark =

@@ -15,6 +15,7 @@ const SHOWN: readonly FigureKey[] = [
   'liquidSaturation',
   'airDrop',
   'condensingOverOutdoor',
+  'condensingOverReturn',
 ];
 
 /** The other figures worth a glance, each with its uncertainty. */
