@@ -16,7 +16,7 @@ export const CAUTION_TEXT: Readonly<Record<CautionKey, string>> = {
   runPumpedDown:
     'Only where the compressor’s maker allows a pump-down, and never with a leak on the low side: air drawn in and compressed with oil or a flammable refrigerant can explode. Never close the suction valve of a running compressor, never let it pull into a vacuum, and open the valve again.',
   pressureTest:
-    'Pressure-test with dry nitrogen only, from a cylinder with a regulator and a relief valve, and never above the test pressure on the plate. Oxygen or compressed air can explode with oil.',
+    'Pressure-test with dry nitrogen only, from a cylinder with a regulator and a relief valve, and never above the test pressure on the plate. Oxygen or compressed air can explode with oil. Braze only an emptied circuit, with nitrogen flowing through it.',
 };
 
 /** The texts of some cautions. */

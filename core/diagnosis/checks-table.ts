@@ -192,7 +192,7 @@ export const CHECKS = {
   leakSearch: {
     label: 'Search for a leak and for oil',
     instruction:
-      'Search joints, valve cores, both coils and the service ports with a detector for this refrigerant or with soap solution, and look for oil. Where nothing is left to find, pressure-test with dry nitrogen.',
+      'Search joints, valve cores, both coils and the service ports with a detector for this refrigerant or with leak-test solution, and look for oil. Where nothing is left to find, pressure-test with dry nitrogen.',
     minutes: 30,
     outcomes: { found: 'a leak or fresh oil', none: 'nothing found' },
     given: { lowCharge: [0.65, 0.35], nonCondensables: [0.15, 0.85] },

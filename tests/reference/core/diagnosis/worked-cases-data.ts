@@ -2,7 +2,7 @@ import type { ChargeAdvice } from '../../../../core/checks/running.ts';
 import type { CheckKey } from '../../../../core/diagnosis/checks-table.ts';
 import type { SuspectKey } from '../../../../core/diagnosis/suspects.ts';
 import type { JudgementInput, Refusal } from '../../../../core/diagnosis/types.ts';
-import type { Setup, Written } from '../../../unit/core/diagnosis/make.ts';
+import { NO_PLATE, type Setup, type Written } from '../../../unit/core/diagnosis/make.ts';
 
 /**
  * Worked cases of the trade's literature: readings as their authors print them (psig, °F), and what
@@ -215,6 +215,16 @@ export const WORKED_CASES: readonly WorkedCase[] = [
     plate: 11,
     cause: ['overcharge'],
     charge: ['LIKELY_HIGH', 'LOOK_FIRST'],
+  },
+  {
+    name: 'an orifice unit 10 °F over the superheat of its maker’s chart',
+    source:
+      'Amana RHE-A2 installation instructions, p. 7, example: 84 psi (50 °F), suction line 80 °F, 95 °F outdoors, 85 °F indoors, chart 20 °F, actual 30 °F: charge must be added',
+    setup: { refrigerant: 'R-22', metering: 'fixed', good: true },
+    readings: { suction: 84, suctionLine: 80, outdoor: 95, return: 85 },
+    more: { nameplate: { ...NO_PLATE, targetSuperheat_K: 20 / 1.8 } },
+    cause: ['lowCharge'],
+    charge: ['LIKELY_LOW', 'LOOK_FIRST'],
   },
   {
     name: 'a healthy packaged unit at rating conditions, 3 tons',
