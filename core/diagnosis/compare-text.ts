@@ -50,14 +50,23 @@ function direction(pair: ComparedPair, feature: Difference['feature']): -1 | 0 |
 
 /** A coil short of refrigerant shows it in the superheat; one short of air does not. */
 function fedOrAired(pair: ComparedPair, odd: string): string {
-  const superheat = direction(pair, 'superheat') * (odd === pair.first ? 1 : -1);
+  const side = odd === pair.first ? 1 : -1;
+  const superheat = direction(pair, 'superheat') * side;
   const known = pair.differences.some((d) => d.feature === 'superheat');
   if (superheat > 0) {
-    return `its superheat is higher as well, so its coil is fed too little (a restriction, the metering device, the charge) rather than short of air.`;
+    return `its superheat is higher as well, so its coil is fed too little (a restriction, the metering device, the charge) rather than short of air.${chargeOrWay(direction(pair, 'subcooling') * side)}`;
   }
   return known
     ? `its superheat is no higher, so it is short of air over the indoor coil rather than fed too little.`
     : `it is short of air over the indoor coil, or its coil is fed too little (a restriction, the metering device, the charge); superheat would tell.`;
+}
+
+/** Liquid backs up before an obstacle, and is missing where the charge is short. */
+function chargeOrWay(subcooling: number): string {
+  if (subcooling > 0) {
+    return ' Its subcooling is higher too: liquid backs up before a restriction or the metering device, so the charge is not what it lacks.';
+  }
+  return subcooling < 0 ? ' Its subcooling is lower: the charge comes first.' : '';
 }
 
 /** What the two saturation temperatures together point to, in cooling. */

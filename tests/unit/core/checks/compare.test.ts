@@ -105,12 +105,15 @@ describe('differences', () => {
   });
 
   it('tell a coil fed too little from one short of air by the superheat', () => {
-    const words = (suctionLine: number): string => {
-      const odd: Written = { ...healthy, suction: 100, suctionLine };
+    const words = (suctionLine: number, liquidLine = 99.5): string => {
+      const odd: Written = { ...healthy, suction: 100, suctionLine, liquidLine };
       const [pair] = compare([unit('A', odd), unit('B', healthy)]).pairs;
       return pair === undefined ? '' : pairText(pair, 'cooling', 'us').join(' ');
     };
     expect(words(60)).toContain('fed too little (a restriction');
+    expect(words(60)).not.toContain('subcooling is');
+    expect(words(60, 91)).toContain('liquid backs up before a restriction');
+    expect(words(60, 107)).toContain('the charge comes first');
     expect(words(41)).toContain('short of air over the indoor coil rather than');
   });
 
