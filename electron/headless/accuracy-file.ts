@@ -1,4 +1,3 @@
-import { readFileSync } from 'node:fs';
 import { z } from 'zod';
 import { channelRow, isChannelKey, type ChannelKey } from '../../core/stream/channels.ts';
 import type { Accuracy } from '../../core/circuit/types.ts';
@@ -9,6 +8,7 @@ import {
   unitFits,
 } from '../../core/units/symbols.ts';
 import { UserError } from './args.ts';
+import { readJsonFile } from './json-file.ts';
 
 /**
  * The file of `--accuracy`: for each channel the 95 % limits as a maker states them, e.g.
@@ -34,35 +34,15 @@ function width(text: string, channel: ChannelKey, where: string): number {
   return parsed.value.value * UNIT_SYMBOLS[unit].scale;
 }
 
-function parseJson(path: string): unknown {
-  let text: string;
-  try {
-    text = readFileSync(path, 'utf8');
-  } catch (error) {
-    throw new UserError(`cannot read ${path}: ${error instanceof Error ? error.message : ''}`);
-  }
-  try {
-    return JSON.parse(text);
-  } catch (error) {
-    throw new UserError(`${path} is not JSON: ${error instanceof Error ? error.message : ''}`);
-  }
-}
-
 /**
  * Reads the accuracy of sensors by channel.
  *
  * @throws UserError naming the file and the place in it
  */
 export function readAccuracyFile(path: string): Partial<Record<ChannelKey, Accuracy>> {
-  const parsed = fileSchema.safeParse(parseJson(path));
-  if (!parsed.success) {
-    const [issue] = parsed.error.issues;
-    const place = issue?.path.join('.') ?? '';
-    const at = place === '' ? '' : `, at ${place}`;
-    throw new UserError(`${path}${at}: ${issue?.message ?? 'it is not a table of accuracies'}`);
-  }
+  const table = readJsonFile(path, fileSchema, 'a table of accuracies');
   const accuracy: Partial<Record<ChannelKey, Accuracy>> = {};
-  for (const [key, stated] of Object.entries(parsed.data)) {
+  for (const [key, stated] of Object.entries(table)) {
     if (!isChannelKey(key)) throw new UserError(`${path}: there is no channel ${key}`);
     const where = `${path}, at ${key}`;
     const full = stated.ofFullScale;

@@ -12,6 +12,7 @@ export const HELP = `Stillpoint without a window. JSON on standard output; error
           [--observed icedCoil,dirtyFilter,...] [--checked drierDrop=none ...]
           [--baseline HEALTHY.csv: this unit on a day when it was healthy]
           [--displacement 5.8m3/h: swept volume of the compressor]
+          [--maker FILE.json: a line of the maker's chart]
       The states of a logged session with their reasons, a snapshot of every settled span, and of
       the last one: targets, verdicts, figures, suspects with their evidence, the next check, and
       what stands in the way of a judgement; where it ends at rest, the standing check.
@@ -20,8 +21,15 @@ export const HELP = `Stillpoint without a window. JSON on standard output; error
       {"suctionPressure": {"ofFullScale": {"percent": 1, "fullScale": "800 psig"}},
        "liquidPressure": {"ofReading": {"percent": 0.5}},
        "suctionLineTemp": {"absolute": "1 degF"}}
+      The maker file holds one line of the chart as printed, with its conditions where it names
+      them; a value without a tolerance takes the usual one:
+      {"at": {"outdoorAir": "95 degF", "returnAir": "80 degF", "returnWetBulb": "67 degF"},
+       "suctionPressure": "130 psig", "liquidPressure": "380 psig", "superheat": "10 degF",
+       "subcooling": {"value": "10 degF", "tolerance": "2 degF"}}
+      Also evaporating, condensing, discharge, airChange, current.
 
-  compare A.csv B.csv ... (options as for analyze) [--observed A:icedCoil,dirtyFilter ...]
+  compare A.csv B.csv ... (options as for analyze, without --baseline; they hold for all files)
+          [--observed A:icedCoil,dirtyFilter ...]
       Two or more like units side by side, corrected for their conditions: the differences, what
       they point to, and the suspects of each. The files are called A, B, ... in their order.
 

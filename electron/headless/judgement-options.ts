@@ -1,4 +1,5 @@
 import { CHECK_KEYS, checkRow, type CheckKey } from '../../core/diagnosis/checks-table.ts';
+import type { MakersData } from '../../core/diagnosis/maker.ts';
 import {
   OBSERVATION_KEYS,
   STANDARD_KEYS,
@@ -10,6 +11,7 @@ import {
   type SuperheatChart,
 } from '../../core/diagnosis/types.ts';
 import { oneOf, UserError } from './args.ts';
+import { readMakerFile } from './maker-file.ts';
 
 /** Options that tell the judge what no sensor tells. */
 export const JUDGEMENT_OPTIONS = {
@@ -21,6 +23,7 @@ export const JUDGEMENT_OPTIONS = {
   'heat-pump': { type: 'boolean' },
   baseline: { type: 'string' },
   displacement: { type: 'string' },
+  maker: { type: 'string' },
 } as const;
 
 interface OptionValues {
@@ -32,6 +35,7 @@ interface OptionValues {
   readonly 'heat-pump'?: boolean | undefined;
   readonly baseline?: string | undefined;
   readonly displacement?: string | undefined;
+  readonly maker?: string | undefined;
 }
 
 /** What a person says beside the readings. */
@@ -46,6 +50,8 @@ export interface JudgementOptions {
   readonly baseline: string | null;
   /** Swept volume of the compressor in time, m3/s; null where unknown. */
   readonly displacement: number | null;
+  /** What the maker's papers say; {} without them. */
+  readonly maker: MakersData;
 }
 
 /**
@@ -63,6 +69,7 @@ export function readJudgementOptions(values: OptionValues): JudgementOptions {
     heatPump: values['heat-pump'] ?? false,
     baseline: values.baseline ?? null,
     displacement: readDisplacement(values.displacement),
+    maker: values.maker === undefined ? {} : readMakerFile(values.maker),
   };
 }
 

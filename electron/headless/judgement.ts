@@ -4,6 +4,7 @@ import { figureRow, FIGURE_KEYS } from '../../core/circuit/figures.ts';
 import { cautionsFor } from '../../core/diagnosis/caution-text.ts';
 import { checkRow } from '../../core/diagnosis/checks-table.ts';
 import type { Diagnosis, NextCheck, Suspect } from '../../core/diagnosis/diagnose.ts';
+import { hazardText } from '../../core/diagnosis/hazard-text.ts';
 import { weighedText } from '../../core/diagnosis/evidence-text.ts';
 import type {
   JudgementInput,
@@ -72,7 +73,7 @@ export function judgementInput(
     heatPump: options.heatPump || session.config.mode === 'heating',
     baseline,
     twin: null,
-    maker: {},
+    maker: options.maker,
   };
 }
 
@@ -125,6 +126,11 @@ export function judgementJson(
       text: verdictText(row, 'us'),
     })),
     charge: { code: judgement.charge.code, text: chargeText(judgement.charge, 'us') },
+    hazards: judgement.hazards.map((h) => ({
+      code: h.code,
+      probability: h.probability,
+      text: hazardText(h, 'us'),
+    })),
     ...diagnosisJson(judgement.diagnosis, input.config.mode),
     figures: figuresJson(input, judgement),
   };

@@ -77,6 +77,18 @@ describe('analyze', () => {
     expect(() => analyze([high, ...OPTIONS, '--baseline', short])).toThrow('never settled');
   });
 
+  it('judges against a line of the maker’s chart', () => {
+    const chart = join(folder, 'chart.json');
+    writeFileSync(chart, JSON.stringify({ subcooling: '2 degF', superheat: '26 degF' }));
+    const result = analyze([low, ...OPTIONS, '--maker', chart]) as Analysis;
+    const subcooling = result.targets.find((t) => t.quantity === 'subcooling');
+    expect(subcooling?.degF).toBeCloseTo(2, 6);
+    expect(subcooling?.source).toContain('maker’s chart');
+    expect(result.verdicts.find((v) => v.quantity === 'superheat')?.verdict).toBe('within');
+    writeFileSync(chart, JSON.stringify({ subcooling: 'two' }));
+    expect(() => analyze([low, ...OPTIONS, '--maker', chart])).toThrow('at subcooling');
+  });
+
   it('makes the standing check of a session that ends at rest', () => {
     const rest = file('rest.csv', [219, 220, 75, 75, 75, 75, 63, 75], 900, 'air');
     const result = analyze([rest, ...OPTIONS]) as Analysis & { standing: { verdict: string } };
@@ -112,5 +124,6 @@ describe('compare', () => {
     expect(() => compareFiles([a, ...OPTIONS])).toThrow('which files');
     const seen = [a, b, ...OPTIONS, '--observed', 'icedCoil'];
     expect(() => compareFiles(seen)).toThrow('must name a unit');
+    expect(() => compareFiles([a, b, ...OPTIONS, '--baseline', a])).toThrow('one unit');
   });
 });
