@@ -5,6 +5,7 @@ import { refrigerant } from '../refrigerant/refrigerants.ts';
 import { conditionsOf, freshChannel, type Conditions } from '../diagnosis/conditions.ts';
 import { conclude, weigh, type Diagnosis, type UnitEvidence } from '../diagnosis/diagnose.ts';
 import { chargeRefusals, readingRefusals } from '../diagnosis/preconditions.ts';
+import { hazardsOf, type Hazard } from '../diagnosis/hazards.ts';
 import { targetsFor } from '../diagnosis/targets.ts';
 import type { JudgementInput, Refusal, Target, VerdictRow } from '../diagnosis/types.ts';
 import { judgeReading } from '../diagnosis/verdicts.ts';
@@ -21,6 +22,8 @@ export interface Judgement {
   readonly refusals: readonly Refusal[];
   readonly targets: readonly Target[];
   readonly verdicts: readonly VerdictRow[];
+  /** What forbids leaving the unit running as it is, whatever the cause. */
+  readonly hazards: readonly Hazard[];
   readonly air: AirFigures;
   /** Flow and capacity by the compressor's displacement; null where it is not given. */
   readonly refrigerantSide: RefrigerantCapacity | null;
@@ -79,6 +82,7 @@ export function judgeUnit(input: JudgementInput): JudgedUnit {
     refusals,
     targets,
     verdicts,
+    hazards: hazardsOf(input.content, input.config.mode),
     air: airFigures(input, conditions, split),
     refrigerantSide: readable ? refrigerantSideOf(input) : null,
     charge: chargeAdvice(input, refusals, verdicts, diagnosis),

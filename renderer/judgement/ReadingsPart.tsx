@@ -3,6 +3,7 @@ import type { Judgement } from '../../core/checks/running.ts';
 import { FIGURE_KEYS, figureRow } from '../../core/circuit/figures.ts';
 import type { SnapshotContent } from '../../core/engine-types.ts';
 import type { Uncertain } from '../../core/diagnosis/types.ts';
+import { hazardText } from '../../core/diagnosis/hazard-text.ts';
 import { chargeText, refusalText, targetText, verdictText } from '../../core/diagnosis/words.ts';
 import { differenceText, fixed, temperatureText, type UnitSystem } from '../app/format.ts';
 
@@ -23,6 +24,16 @@ const VERDICT_WORD = {
 export function ReadingsPart({ judgement, content, system }: Props): ReactNode {
   return (
     <>
+      {judgement.hazards.length > 0 && (
+        <section aria-label="Before it is left running">
+          <h3>Before it is left running</h3>
+          <ul className="hazards">
+            {judgement.hazards.map((hazard) => (
+              <li key={hazard.code}>{hazardText(hazard, system)}</li>
+            ))}
+          </ul>
+        </section>
+      )}
       {judgement.refusals.length > 0 && (
         <section aria-label="What stands in the way">
           <h3>What stands in the way</h3>

@@ -1,17 +1,50 @@
-import type { ReactNode } from 'react';
+import { useMemo, type ReactNode } from 'react';
 import type { Mark } from '../../core/circuit/types.ts';
+import { hazardsOf } from '../../core/diagnosis/hazards.ts';
+import { HAZARD_LABEL, hazardText } from '../../core/diagnosis/hazard-text.ts';
+import { liveContent } from '../../core/diagnosis/live-content.ts';
 import { MARK_TEXT } from '../app/text.ts';
-import { useEngine } from '../store/context.ts';
+import { useConfig, useEngine, useUnits } from '../store/context.ts';
 import type { Role } from '../store/store.ts';
 
 /** Said elsewhere on the screen: by the banner and by the state. */
 const SAID: readonly Mark[] = ['simulated', 'unsettled', 'hunting', 'typedByHand'];
 
-/** What lowers the worth of the two large figures, in words. */
-export function MarksLine(p: { readonly role: Role; readonly unit: string }): ReactNode {
-  const superheat = useEngine(p.role, p.unit, (s) => s.figures.superheat?.marks ?? null) ?? [];
-  const subcooling = useEngine(p.role, p.unit, (s) => s.figures.subcooling?.marks ?? null) ?? [];
+interface Props {
+  readonly role: Role;
+  readonly unit: string;
+}
+
+/** What forbids leaving the unit like this, and what lowers the worth of the two large figures. */
+export function MarksLine({ role, unit }: Props): ReactNode {
+  const superheat = useEngine(role, unit, (s) => s.figures.superheat?.marks ?? null) ?? [];
+  const subcooling = useEngine(role, unit, (s) => s.figures.subcooling?.marks ?? null) ?? [];
   const marks = [...new Set([...superheat, ...subcooling])].filter((m) => !SAID.includes(m));
-  if (marks.length === 0) return null;
-  return <p className="marks-line">{marks.map((m) => MARK_TEXT[m]).join(' · ')}</p>;
+  const hazards = useHazards(role, unit);
+  if (marks.length === 0 && hazards.length === 0) return null;
+  return (
+    <p className="marks-line">
+      {hazards.map((hazard) => (
+        <strong key={hazard.code} className="hazard-word" title={hazard.text}>
+          {hazard.label}
+        </strong>
+      ))}
+      {marks.map((m) => MARK_TEXT[m]).join(' · ')}
+    </p>
+  );
+}
+
+function useHazards(role: Role, unit: string) {
+  const state = useEngine(role, unit, (s) => s);
+  const config = useConfig(role, unit);
+  const system = useUnits();
+  return useMemo(() => {
+    const content = state === null || config === null ? null : liveContent(state, config);
+    if (content === null || config === null) return [];
+    return hazardsOf(content, config.mode).map((hazard) => ({
+      code: hazard.code,
+      label: HAZARD_LABEL[hazard.code],
+      text: hazardText(hazard, system),
+    }));
+  }, [state, config, system]);
 }

@@ -1,0 +1,88 @@
+import type { FigureKey, Mode } from '../circuit/types.ts';
+import type { SnapshotContent } from '../engine-types.ts';
+import type { SteadinessState } from '../steadiness/types.ts';
+import { normalBelow } from '../steadiness/normal.ts';
+import { differenceFromFahrenheit, kelvinFromFahrenheit } from '../units/temperature.ts';
+import { freshChannel } from './conditions.ts';
+import type { Uncertain } from './types.ts';
+
+/** What may harm the unit while it is left running as it is. */
+export type HazardCode =
+  | 'LIQUID_BACK' /* too little superheat: liquid may reach the compressor */
+  | 'COIL_FREEZING' /* the indoor coil boils below freezing: it ices over */
+  | 'HOT_DISCHARGE' /* oil breaks down, windings suffer */
+  | 'HIGH_CONDENSING'; /* near what compressors are built for */
+
+/** One hazard: the reading, the limit it has passed, and how sure that is. */
+export interface Hazard {
+  readonly code: HazardCode;
+  /** SI, k = 2. */
+  readonly reading: Uncertain;
+  /** SI; a difference in K for LIQUID_BACK, a temperature in K for the others. */
+  readonly limit: number;
+  /** Probability that the reading is really past its limit. */
+  readonly probability: number;
+}
+
+/**
+ * Least superheat at the suction valve: "never less than 5 °F", printed above the charging chart of
+ * an equipment manual (Lennox 14ACX, page 26).
+ */
+const LEAST_SUPERHEAT = differenceFromFahrenheit(5);
+/** Water freezes; the fins are a little warmer than what boils inside them. */
+const FREEZING = 273.15;
+/** Discharge line near the compressor: common practice, no source. */
+const HOTTEST_DISCHARGE = kelvinFromFahrenheit(225);
+/** Condensing that comfort-cooling compressors are seldom built beyond: from memory, no source. */
+const HIGHEST_CONDENSING = kelvinFromFahrenheit(150);
+/** A hazard is named once it is likelier than not. */
+const NAMED_FROM = 0.5;
+
+/** States in which readings are those of a unit at work; a start or a disturbance passes. */
+const AT_WORK: ReadonlySet<SteadinessState> = new Set<SteadinessState>([
+  'settled',
+  'hunting',
+  'moving',
+]);
+
+/**
+ * Whether it is safe to leave the unit running: what the readings themselves forbid, whatever the
+ * cause. Empty where nothing is seen, which is not a promise: a channel that is not measured says
+ * nothing.
+ */
+export function hazardsOf(content: SnapshotContent, mode: Mode): readonly Hazard[] {
+  if (!AT_WORK.has(content.state)) return [];
+  const figure = (key: FigureKey): Uncertain | null => content.figures[key] ?? null;
+  return [
+    below('LIQUID_BACK', figure('superheat'), LEAST_SUPERHEAT),
+    mode === 'cooling' ? below('COIL_FREEZING', figure('suctionSaturation'), FREEZING) : null,
+    above('HOT_DISCHARGE', freshChannel(content, 'dischargeLineTemp'), HOTTEST_DISCHARGE),
+    above('HIGH_CONDENSING', figure('liquidSaturation'), HIGHEST_CONDENSING),
+  ].filter((hazard) => hazard !== null);
+}
+
+function below(code: HazardCode, reading: Uncertain | null, limit: number): Hazard | null {
+  if (reading === null) return null;
+  const { value, u } = reading;
+  return named(code, { value, u }, limit, chance(limit - value, u));
+}
+
+function above(code: HazardCode, reading: Uncertain | null, limit: number): Hazard | null {
+  if (reading === null) return null;
+  const { value, u } = reading;
+  return named(code, { value, u }, limit, chance(value - limit, u));
+}
+
+/** Probability that a reading with half-width u (k = 2) lies past a limit it exceeds by `by`. */
+function chance(by: number, u: number): number {
+  return u > 0 ? normalBelow((2 * by) / u) : by > 0 ? 1 : 0;
+}
+
+function named(
+  code: HazardCode,
+  reading: Uncertain,
+  limit: number,
+  probability: number,
+): Hazard | null {
+  return probability >= NAMED_FROM ? { code, reading, limit, probability } : null;
+}
