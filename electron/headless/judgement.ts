@@ -5,7 +5,6 @@ import { cautionsFor } from '../../core/diagnosis/caution-text.ts';
 import { checkRow } from '../../core/diagnosis/checks-table.ts';
 import type { Diagnosis, NextCheck, Suspect } from '../../core/diagnosis/diagnose.ts';
 import { hazardText } from '../../core/diagnosis/hazard-text.ts';
-import { hazardText } from '../../core/diagnosis/hazard-text.ts';
 import { weighedText } from '../../core/diagnosis/evidence-text.ts';
 import type {
   JudgementInput,
