@@ -6,6 +6,7 @@ import type { SnapshotRecord } from '../../core/record/snapshot.ts';
 import type {
   AppInfo,
   CsvSummary,
+  EarlierVisit,
   JobRow,
   JobView,
   Recomputed,
@@ -79,6 +80,8 @@ export const COMMANDS = {
     site: SiteSchema,
     complaint: z.string().max(5000),
   }),
+  /** Readings at rest of this unit in other jobs of the folder. */
+  'visit.list': z.strictObject({ unit: z.string().max(16) }),
   'unit.save': z.strictObject({ unit: UnitSchema }),
   'finding.add': z.strictObject({
     unit: z.string().nullable(),
@@ -173,6 +176,7 @@ export interface CommandResults {
   'job.current': JobView | null;
   'job.close': null;
   'job.update': JobView;
+  'visit.list': readonly EarlierVisit[];
   'unit.save': JobView;
   'finding.add': JobView;
   'note.add': JobView;

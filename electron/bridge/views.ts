@@ -69,6 +69,13 @@ export interface JobView {
   readonly log: readonly LogEntry[];
 }
 
+/** A reading at rest of a unit of the open job, taken on an earlier visit: it is in another job. */
+export interface EarlierVisit {
+  readonly file: string;
+  readonly title: string;
+  readonly snapshot: SnapshotRecord;
+}
+
 /** A running or replayed session with the state of each of its units. */
 export interface SessionView {
   readonly role: 'live' | 'review';

@@ -66,6 +66,13 @@ export function handleJobs(program: Program): void {
     edit((job) => job.updateHead({ ...job.head(), ...args }, program.actor())),
   );
   handlers.handle('unit.save', ({ unit }) => edit((job) => job.saveUnit(unit, program.actor())));
+  handlers.handle('visit.list', ({ unit }) =>
+    guarded(() => {
+      if (jobs.current === null) return fail(failure('NO_JOB'));
+      const visits = jobs.earlierVisits(unit);
+      return visits === null ? fail(failure('UNKNOWN_UNIT', { unit })) : ok(visits);
+    }),
+  );
   handlers.handle('finding.add', (args) =>
     edit((job) => job.addFinding({ id: randomUUID(), ...args, ...program.actor() })),
   );

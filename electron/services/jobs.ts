@@ -3,15 +3,22 @@ import { mkdirSync, readdirSync, renameSync, rmSync, statSync } from 'node:fs';
 import { basename, join } from 'node:path';
 import type { CommandArgs } from '../bridge/commands.ts';
 import { failure, type Failure } from '../bridge/errors.ts';
-import type { JobRow } from '../bridge/views.ts';
+import type { EarlierVisit, JobRow } from '../bridge/views.ts';
 import { fail, ok, type Result } from '../../core/result.ts';
 import type { JobHead } from '../../core/record/job.ts';
 import { createJobFile, openJobFile } from '../jobfile/job-file.ts';
 import { EXTENSION } from '../jobfile/schema.ts';
 import type { Actor, JobFile, Refusal } from '../jobfile/types.ts';
+import { earlierVisits, visitFacts, type VisitFacts } from './earlier-visits.ts';
 import { candidates, fileNameFor, reserve, resolveJobPath } from './job-names.ts';
 import { jobRow, refusedRow } from './job-views.ts';
 import { createUploads, type Uploads } from './upload.ts';
+
+/** What was read of a file that is not open; no facts where it was refused. */
+interface Read {
+  readonly row: JobRow;
+  readonly facts: VisitFacts | null;
+}
 
 /** The jobs folder and the one job that is open. */
 export class Jobs {
@@ -19,7 +26,7 @@ export class Jobs {
   readonly #uploads: Uploads;
   readonly #actor: () => Actor;
   /** Rows read before: a file is opened again only when it has changed. */
-  readonly #rows = new Map<string, { readonly stamp: string; readonly row: JobRow }>();
+  readonly #rows = new Map<string, { readonly stamp: string } & Read>();
   #current: JobFile | null = null;
 
   /** @throws Error when the folder cannot be made */
@@ -36,10 +43,31 @@ export class Jobs {
 
   /** Every job file of the folder, newest first; those that are refused with the reason. */
   list(): JobRow[] {
+    return this.#paths()
+      .map((path) => this.#row(path))
+      .sort((a, b) => b.modifiedAt.localeCompare(a.modifiedAt));
+  }
+
+  /**
+   * Readings at rest of a unit of the open job, from the other jobs of the folder.
+   *
+   * @returns null where no job is open or it has no such unit
+   */
+  earlierVisits(key: string): EarlierVisit[] | null {
+    const job = this.#current;
+    const unit = job?.units().find((u) => u.key === key);
+    if (job === null || unit === undefined) return null;
+    const others = this.#paths()
+      .filter((path) => path !== job.path)
+      .map((path) => this.#look(path).facts)
+      .filter((facts) => facts !== null);
+    return earlierVisits({ head: job.head(), unit }, others);
+  }
+
+  #paths(): string[] {
     return readdirSync(this.#folder)
       .filter((name) => name.endsWith(EXTENSION))
-      .map((name) => this.#row(join(this.#folder, name)))
-      .sort((a, b) => b.modifiedAt.localeCompare(a.modifiedAt));
+      .map((name) => join(this.#folder, name));
   }
 
   /** Makes a job in a file named after its title and opens it. No file is ever written over. */
@@ -107,20 +135,28 @@ export class Jobs {
 
   #row(path: string): JobRow {
     if (this.#current !== null && this.#current.path === path) return jobRow(path, this.#current);
-    const stamp = stampOf(path);
-    const known = this.#rows.get(path);
-    if (known?.stamp === stamp) return known.row;
-    const row = this.#read(path);
-    // What is open elsewhere now may be free a moment later without any change to it.
-    if (row.refused === null) this.#rows.set(path, { stamp, row });
-    return row;
+    return this.#look(path).row;
   }
 
-  #read(path: string): JobRow {
+  /** What is in a file that is not the open one; read again only when it has changed. */
+  #look(path: string): Read {
+    const stamp = stampOf(path);
+    const known = this.#rows.get(path);
+    if (known?.stamp === stamp) return known;
+    const read = this.#read(path);
+    // What is open elsewhere now may be free a moment later without any change to it.
+    if (read.facts !== null) this.#rows.set(path, { stamp, ...read });
+    return read;
+  }
+
+  #read(path: string): Read {
     const opened = openJobFile(path);
-    if (!opened.ok) return refusedRow(path, opened.error);
+    if (!opened.ok) return { row: refusedRow(path, opened.error), facts: null };
     try {
-      return jobRow(path, opened.value);
+      return {
+        row: jobRow(path, opened.value),
+        facts: visitFacts(basename(path), opened.value),
+      };
     } finally {
       opened.value.close();
     }
