@@ -193,7 +193,11 @@ function jointDiagnosis(
       });
     }
   }
-  return conclude({ ...alone, posterior: normalised(posterior), pieces }, unit.input);
+  return conclude(
+    { ...alone, posterior: normalised(posterior), pieces },
+    unit.input,
+    own.judgement.verdicts,
+  );
 }
 
 function ownEvidence(input: JudgementInput, judged: JudgedUnit, pairs: readonly ComparedPair[]) {

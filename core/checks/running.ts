@@ -76,7 +76,7 @@ export function judgeUnit(input: JudgementInput): JudgedUnit {
     ...targetRefusals,
   ];
   const evidence = weigh(input, conditions, targets, readable);
-  const diagnosis = heldBack(conclude(evidence, input), verdicts);
+  const diagnosis = conclude(evidence, input, verdicts);
   const judgement = {
     conditions,
     refusals,
@@ -90,18 +90,6 @@ export function judgeUnit(input: JudgementInput): JudgedUnit {
     diagnosis,
   };
   return { judgement, evidence, readable };
-}
-
-/** From this probability of lying outside its limits on, a reading keeps a unit from "nothing wrong". */
-const OUTSIDE = 0.9;
-
-/** A unit with a reading outside its limits is not "nothing wrong", whatever the other readings say. */
-function heldBack(diagnosis: Diagnosis, verdicts: readonly VerdictRow[]): Diagnosis {
-  const outside = verdicts.some(
-    (v) => Math.max(v.probability.above, v.probability.below) >= OUTSIDE,
-  );
-  if (diagnosis.answer !== 'nothingWrong' || !outside) return diagnosis;
-  return { ...diagnosis, answer: 'cannotTell' };
 }
 
 function verdictsOf(input: JudgementInput, targets: readonly Target[]): VerdictRow[] {

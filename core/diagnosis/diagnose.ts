@@ -21,7 +21,8 @@ import {
   type BySuspect,
   type SuspectKey,
 } from './suspects.ts';
-import type { FeatureKey, JudgementInput, Target } from './types.ts';
+import { boundOfSound, bounded, DECIDED, SURE_WITHIN } from './sound-bound.ts';
+import type { FeatureKey, JudgementInput, Target, VerdictRow } from './types.ts';
 
 /** A piece of evidence as it bears on one suspect: the weight is ln of the likelihood ratio. */
 export interface Weighed {
@@ -129,9 +130,17 @@ const NOTHING_KNOWN: Diagnosis = {
  * figures cannot be read, only a cause that some other evidence (a finding, a check, the run
  * pattern, ice) raises is named; without any there is no ranking and no check: what lifts the
  * refusal comes first.
+ *
+ * @param verdicts bound how likely "nothing wrong" can be
  */
-export function conclude(evidence: UnitEvidence, input: JudgementInput): Diagnosis {
-  const { readable, prior, posterior, pieces } = evidence;
+export function conclude(
+  evidence: UnitEvidence,
+  input: JudgementInput,
+  verdicts: readonly VerdictRow[],
+): Diagnosis {
+  const { readable, prior, pieces } = evidence;
+  const bound = boundOfSound(verdicts, input);
+  const posterior = bounded(evidence.posterior, bound);
   const raised = readable ? null : raisedBy(evidence);
   if (raised?.length === 0) return NOTHING_KNOWN;
   const done = new Set(input.outcomes.map((o) => o.check));
@@ -152,23 +161,35 @@ export function conclude(evidence: UnitEvidence, input: JudgementInput): Diagnos
     }))
     .sort((a, b) => b.probability - a.probability);
   if (raised === null) {
-    return { answer: answerOf(suspects), suspects, nextCheck: checks[0] ?? null, checks };
+    const nextCheck = nextOf(suspects, posterior, possible) ?? checks[0] ?? null;
+    return {
+      answer: answerOf(suspects, evidence.posterior.nothingWrong, bound),
+      suspects,
+      nextCheck,
+      checks,
+    };
   }
-  // What no evidence speaks for asks for no check: only those that confirm what is raised.
-  const confirming = suspects
-    .flatMap((s) => (s.nextCheck === null ? [] : [s.nextCheck]))
-    .sort((a, b) => b.bitsPerMinute - a.bitsPerMinute);
-  const firm = (suspects[0]?.probability ?? 0) >= UNREAD_FLOOR;
+  // What no evidence speaks for asks for no check: only what parts those that are raised.
+  const belief = normalised(bySuspect((key) => (raised.includes(key) ? posterior[key] : 0)));
+  const parting = possible
+    .map((check) => ({ check, ...worth(check, information(belief, check)) }))
+    .filter((c) => c.bits > 0.02)
+    .sort((x, y) => y.bitsPerMinute - x.bitsPerMinute);
+  const [first] = suspects;
+  const held = first === undefined ? 0 : kinOf(first.key).reduce((p, key) => p + posterior[key], 0);
+  const confirming = held >= CONFIRM ? first?.nextCheck : null;
   return {
-    answer: firm ? 'suspect' : 'cannotTell',
+    answer: held >= UNREAD_FLOOR ? 'suspect' : 'cannotTell',
     suspects,
-    nextCheck: confirming[0] ?? null,
-    checks: confirming.filter((c, i) => confirming.findIndex((d) => d.check === c.check) === i),
+    nextCheck: confirming ?? parting[0] ?? first?.nextCheck ?? null,
+    checks: parting,
   };
 }
 
 /** Without the figures a cause is named from this probability on. */
 const UNREAD_FLOOR = 0.5;
+/** ... and from this on the next check is the one that confirms it. */
+const CONFIRM = 0.7;
 
 /** A suspect counts as raised from this weight (ln of the likelihood ratio) of all its evidence on. */
 const RAISED = 0.7;
@@ -179,16 +200,33 @@ function raisedBy(evidence: UnitEvidence): readonly SuspectKey[] {
   if (speaking.length === 0) return [];
   return SUSPECT_KEYS.filter((key) => {
     if (key === 'nothingWrong' || key === 'cannotTell' || evidence.prior[key] === 0) return false;
-    const { for: pro, against } = sides(key, evidence.prior, speaking);
-    return [...pro, ...against].reduce((sum, w) => sum + w.weight, 0) > RAISED;
+    // Against what most causes make of it, so that one that explains it best does not hide the rest.
+    const weight = speaking.reduce(
+      (sum, { likelihood }) => sum + Math.log(likelihood[key] / middle(likelihood)),
+      0,
+    );
+    return weight > RAISED;
   });
 }
 
-function answerOf(suspects: readonly Suspect[]): Diagnosis['answer'] {
-  const nothing = suspects.find((s) => s.key === 'nothingWrong')?.probability ?? 0;
+function middle(likelihood: BySuspect): number {
+  const all = SUSPECT_KEYS.map((key) => likelihood[key]).sort((a, b) => a - b);
+  return all[Math.floor(all.length / 2)] ?? 1;
+}
+
+/**
+ * @param unbound how likely "nothing wrong" is by the evidence alone: a reading whose verdict is
+ *   undecided keeps from "nothing wrong", but does not by itself accuse
+ */
+function answerOf(
+  suspects: readonly Suspect[],
+  unbound: number,
+  bound: number,
+): Diagnosis['answer'] {
+  const nothing = bound < DECIDED ? bound : unbound;
   const [top] = suspects.filter((s) => s.key !== 'nothingWrong');
   if (top === undefined || nothing * ANSWER_MARGIN >= top.probability) {
-    return nothing >= ANSWER_FLOOR ? 'nothingWrong' : 'cannotTell';
+    return nothing >= ANSWER_FLOOR && bound >= SURE_WITHIN ? 'nothingWrong' : 'cannotTell';
   }
   return top.key === 'cannotTell' || top.probability < ANSWER_FLOOR ? 'cannotTell' : 'suspect';
 }
@@ -242,20 +280,62 @@ function worth(check: CheckKey, bits: number) {
   return { bits, bitsPerMinute: bits / checkRow(check).minutes };
 }
 
+/** From this probability on the next check is about the first fault and its rival. */
+const LEADS = 0.2;
+/** A second fault this much less likely than the first is no rival. */
+const RIVAL_SHARE = 0.5;
+
+/**
+ * What an experienced person checks next: where one fault stands out among the faults, what
+ * confirms it; where two do, what parts them; null otherwise (then what tells most per minute about
+ * all of them).
+ */
+function nextOf(
+  suspects: readonly Suspect[],
+  belief: BySuspect,
+  possible: readonly CheckKey[],
+): NextCheck | null {
+  const faults = suspects.filter((s) => s.key !== 'cannotTell' && s.key !== 'nothingWrong');
+  const [first] = faults;
+  const second = faults.find((s) => first !== undefined && !kinOf(first.key).includes(s.key));
+  if (first === undefined || second === undefined || first.probability < LEADS) return null;
+  if (second.probability < RIVAL_SHARE * first.probability) return first.nextCheck;
+  const pair = normalised(
+    bySuspect((key) => (key === first.key || key === second.key ? belief[key] : 0)),
+  );
+  return bestOf(possible.map((check) => ({ check, ...worth(check, information(pair, check)) })));
+}
+
+/** The check with most information per minute; null where none tells anything to speak of. */
+function bestOf(checks: readonly NextCheck[]): NextCheck | null {
+  const [best] = checks
+    .filter((c) => c.bits > 0.02)
+    .sort((a, b) => b.bitsPerMinute - a.bitsPerMinute);
+  return best ?? null;
+}
+
+/** Ice is what little air makes of a coil: they are one cause to whoever looks for it. */
+function kinOf(key: SuspectKey): readonly SuspectKey[] {
+  return key === 'icedCoil' || key === 'lowIndoorAir' ? ['icedCoil', 'lowIndoorAir'] : [key];
+}
+
 /** The check that tells most per minute about "this suspect or not". */
 function separating(
   key: SuspectKey,
   belief: BySuspect,
   possible: readonly CheckKey[],
 ): NextCheck | null {
+  const kin = kinOf(key);
+  const sum = (keys: readonly SuspectKey[], f: (k: SuspectKey) => number): number =>
+    keys.reduce((total, k) => total + f(k), 0);
   let best: NextCheck | null = null;
   for (const check of possible) {
     const row = checkRow(check);
-    let bits = binaryEntropy(belief[key]);
+    let bits = binaryEntropy(sum(kin, (k) => belief[k]));
     Object.keys(row.outcomes).forEach((_, i) => {
-      const mine = belief[key] * outcomeGiven(row, i, key);
-      const all = SUSPECT_KEYS.reduce((s, k) => s + belief[k] * outcomeGiven(row, i, k), 0);
-      if (all > 0) bits -= all * binaryEntropy(mine / all);
+      const joint = (k: SuspectKey): number => belief[k] * outcomeGiven(row, i, k);
+      const all = sum(SUSPECT_KEYS, joint);
+      if (all > 0) bits -= all * binaryEntropy(sum(kin, joint) / all);
     });
     const found = { check, ...worth(check, Math.max(0, bits)) };
     if (found.bits > 0.002 && (best === null || found.bitsPerMinute > best.bitsPerMinute))

@@ -1,0 +1,29 @@
+import { bySuspect, type BySuspect } from './suspects.ts';
+import type { JudgementInput, VerdictRow } from './types.ts';
+
+/** "Nothing wrong" is an answer only where the readings lie within their limits this surely. */
+export const SURE_WITHIN = 0.7;
+/** Below this a reading is outside its limits for certain: k = 2. */
+export const DECIDED = 0.025;
+
+/**
+ * How likely "nothing wrong" can be at most: a unit whose superheat or subcooling lies outside the
+ * limits of its target has something wrong, so it cannot be likelier than that both lie within. Of
+ * the air temperature drop only the side it leans to counts: few instruments decide it. Where the
+ * unit's own healthy visit or its twin is known, that explains a reading off its target.
+ */
+export function boundOfSound(verdicts: readonly VerdictRow[], input: JudgementInput): number {
+  if (input.baseline !== null || input.twin !== null) return 1;
+  return verdicts.reduce((bound, { quantity, probability }) => {
+    const { below, within, above } = probability;
+    return Math.min(bound, quantity === 'airDrop' ? 1 - Math.max(below, above) : within);
+  }, 1);
+}
+
+/** A belief in which "nothing wrong" is no likelier than the bound; the rest keep their ratios. */
+export function bounded(belief: BySuspect, bound: number): BySuspect {
+  const sound = belief.nothingWrong;
+  if (sound <= bound || sound >= 1) return belief;
+  const scale = (1 - bound) / (1 - sound);
+  return bySuspect((key) => (key === 'nothingWrong' ? bound : belief[key] * scale));
+}

@@ -1,0 +1,46 @@
+import { describe, expect, it } from 'vitest';
+import { judge } from '../../../../core/checks/running.ts';
+import { priors } from '../../../../core/diagnosis/suspects.ts';
+import { bounded } from '../../../../core/diagnosis/sound-bound.ts';
+import { differenceFromFahrenheit } from '../../../../core/units/temperature.ts';
+import { configOf, inputOf, NO_PLATE, probabilityOf, snapshotOf, type Written } from './make.ts';
+
+const nameplate = { ...NO_PLATE, targetSubcooling_K: differenceFromFahrenheit(10) };
+const AIR = { outdoor: 90, return: 75, wetBulb: 63, supply: 57 };
+const of = (written: Written, good: boolean) =>
+  judge(inputOf({ ...AIR, ...written }, { good }, { nameplate }));
+
+describe('"nothing wrong" beside the verdicts', () => {
+  it('does not lead where superheat is far up and subcooling hangs below its target', () => {
+    // Superheat about 23 °F, subcooling about 6.5 °F against 10 ± 3 °F, usual instruments.
+    const judged = of({ suction: 122, liquid: 358, suctionLine: 65.3, liquidLine: 101.5 }, false);
+    const verdict = judged.verdicts.find((v) => v.quantity === 'subcooling');
+    expect(verdict?.verdict).toBe('undecided');
+    expect(judged.diagnosis.answer).not.toBe('nothingWrong');
+    const bound = verdict?.probability.within ?? 1;
+    expect(probabilityOf(judged.diagnosis.suspects, 'nothingWrong')).toBeLessThanOrEqual(bound);
+  });
+
+  it('is out of the question where a verdict is decided', () => {
+    const judged = of({ suction: 122, liquid: 350, suctionLine: 52, liquidLine: 103.5 }, true);
+    expect(judged.verdicts.find((v) => v.quantity === 'subcooling')?.verdict).toBe('below');
+    expect(judged.diagnosis.suspects[0]?.key).not.toBe('nothingWrong');
+    expect(probabilityOf(judged.diagnosis.suspects, 'nothingWrong')).toBeLessThan(0.03);
+  });
+
+  it('stands where the unit’s own healthy visit explains the reading', () => {
+    const high = { ...AIR, suction: 122, liquid: 365, suctionLine: 52, liquidLine: 94 };
+    const baseline = { label: 'last year', config: configOf({}), content: snapshotOf(high) };
+    const judged = judge(inputOf(high, {}, { nameplate, baseline }));
+    expect(judged.verdicts.find((v) => v.quantity === 'subcooling')?.verdict).toBe('above');
+    expect(judged.diagnosis.answer).toBe('nothingWrong');
+  });
+
+  it('gives the rest in their old proportions', () => {
+    const before = priors('txv', 'cooling', true);
+    const after = bounded(before, 0.1);
+    expect(after.nothingWrong).toBeCloseTo(0.1, 12);
+    expect(after.lowCharge / after.overcharge).toBeCloseTo(before.lowCharge / before.overcharge, 9);
+    expect(bounded(before, 0.9)).toBe(before);
+  });
+});
