@@ -9,7 +9,7 @@ const TEXT: Texts = {
   COIL_FREEZING: (h, style) =>
     `Evaporating at ${temperatureText(h.reading.value, style)} ± ${differenceText(h.reading.u, style)}, below freezing (${percentText(h.probability)} likely): the indoor coil ices over, and then liquid may reach the compressor. Look at the air first; do not leave it running like this.`,
   HOT_DISCHARGE: (h, style) =>
-    `Discharge line at ${temperatureText(h.reading.value, style)} ± ${differenceText(h.reading.u, style)}, above ${temperatureText(h.limit, style)} (${percentText(h.probability)} likely; common practice, the maker’s limit decides): oil and windings suffer. Find the cause before it is left running. The line burns.`,
+    `Discharge line at ${temperatureText(h.reading.value, style)} ± ${differenceText(h.reading.u, style)}, above ${temperatureText(h.limit, style)} (${percentText(h.probability)} likely; common practice, the maker’s limit decides): oil and windings suffer. Find the cause before it is left running. It burns at a touch.`,
   HIGH_CONDENSING: (h, style) =>
     `Condensing at ${temperatureText(h.reading.value, style)} ± ${differenceText(h.reading.u, style)}, above ${temperatureText(h.limit, style)} (${percentText(h.probability)} likely; from memory, the maker’s limit decides): near what a compressor stands, and the high-pressure switch may open. Look at the coil that rejects the heat, its fan and its air.`,
 };
