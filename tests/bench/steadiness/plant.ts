@@ -6,7 +6,7 @@ import type { SplitTruth } from '../../../core/plant/truth.ts';
 import type { ChannelKey } from '../../../core/stream/channels.ts';
 import type { Sample } from '../../../core/stream/sample.ts';
 import { analyticConfig } from './analytic.ts';
-import type { Dice } from './dice.ts';
+import { createDice, type Dice } from './dice.ts';
 import { qualityOf, type SensorClass } from './sensors.ts';
 import { QUANTITIES, SUPERHEAT, type Family, type Session, type Truth } from './session.ts';
 import { longestStretch, swingPeriod } from './swing-truth.ts';
@@ -106,6 +106,20 @@ export interface Drawn {
   readonly sensors: SensorClass;
 }
 
+/**
+ * Wandering of the air at the outdoor coil. In the surface layer of a convective day the standard
+ * deviation of temperature is 0.95 (0.05 + z/|L|)^(-1/3) times its scale T* (Tillman 1972, J. Appl.
+ * Meteorol. 11:783, constants from memory; the power confirmed by Tampieri et al. 2009,
+ * doi:10.1007/s10546-009-9383-5). At a metre above ground that is 0.2 K for a heat flux of 30 W/m2
+ * (dull) and 1.1 K for 200 W/m2 (midsummer noon) with a friction velocity of 0.3 m/s. A coil of a few
+ * square metres, shaded and beside a wall, averages part of it: 0.1 to 0.8 K, and 10 to 60 s, are our
+ * own estimate. Drawn apart from all else, so that the rest of a session stays what its seed gave.
+ */
+function gustOf(seed: number): { sigma_K: number; time_s: number } {
+  const dice = createDice(seed + 19_000_000);
+  return { sigma_K: dice.log(0.1, 0.8), time_s: dice.log(10, 60) };
+}
+
 /** A scenario of one unit in a weather. */
 export function scenarioOf(
   seed: number,
@@ -120,7 +134,7 @@ export function scenarioOf(
     seed,
     duration_s: LENGTH_S,
     refrigerant,
-    weather,
+    weather: { gust: gustOf(seed), ...weather },
     units: { A: unit },
   };
 }
