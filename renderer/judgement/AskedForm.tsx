@@ -6,10 +6,10 @@ import {
 } from '../../core/diagnosis/types.ts';
 import { CHART_LABEL, STANDARD_LABEL } from '../../core/diagnosis/words.ts';
 import { OBSERVATION_LABEL } from '../../core/diagnosis/evidence-text.ts';
-import type { SnapshotRecord } from '../../core/record/snapshot.ts';
-import { dateText } from '../app/format.ts';
 import { useUnits } from '../store/context.ts';
 import type { Asked } from './asked.ts';
+import type { Reference } from './references.ts';
+import type { References } from './use-references.ts';
 
 interface Props {
   readonly asked: Asked;
@@ -18,12 +18,14 @@ interface Props {
   /** The readings were typed by a person. */
   readonly typed: boolean;
   readonly observations: readonly ObservationKey[];
-  /** Snapshots of this unit that could be its healthy visit. */
-  readonly visits: readonly SnapshotRecord[];
+  readonly references: References;
+  /** The unit has a line of its maker's chart. */
+  readonly chart: boolean;
 }
 
 /** What no sensor tells: airflow, whose tolerances, what is known of the unit. */
-export function AskedForm({ asked, change, fixed, typed, observations, visits }: Props): ReactNode {
+export function AskedForm(props: Props): ReactNode {
+  const { asked, change, fixed, typed, observations } = props;
   return (
     <fieldset className="asked">
       <legend>What no sensor tells</legend>
@@ -61,17 +63,7 @@ export function AskedForm({ asked, change, fixed, typed, observations, visits }:
           }}
         />
       )}
-      {visits.length > 0 && (
-        <Choice
-          label="This unit when it was healthy"
-          value={asked.baseline ?? ''}
-          options={[
-            ['', 'no such visit: general rules'],
-            ...visits.map((v): [string, string] => [v.id, `${v.label}, ${dateText(v.takenAt)}`]),
-          ]}
-          onChange={(id) => change({ baseline: id === '' ? null : id })}
-        />
-      )}
+      <Expected {...props} />
       {typed && (
         <Tick
           label="The unit had run for 15 minutes and the readings stood still"
@@ -95,6 +87,44 @@ export function AskedForm({ asked, change, fixed, typed, observations, visits }:
           : `From the findings of the job: ${observations.map((key) => OBSERVATION_LABEL[key]).join('; ')}.`}
       </p>
     </fieldset>
+  );
+}
+
+/** What the readings are held against, best first, and the choice of it. */
+function Expected(p: Pick<Props, 'asked' | 'change' | 'references' | 'chart'>): ReactNode {
+  const { asked, change, references } = p;
+  const known = (list: readonly Reference[], id: string | null): string =>
+    list.some((reference) => reference.id === id) ? (id ?? '') : '';
+  const options = (none: string, list: readonly Reference[]) => [
+    ['', none] as const,
+    ...list.map(({ id, text }) => [id, text] as const),
+  ];
+  return (
+    <>
+      <p className="muted">
+        The readings are held against the first of these that is there: the unit’s own healthy
+        visit, a healthy like unit, the maker’s chart ({p.chart ? 'typed in' : 'none typed in'}),
+        the general rules of the trade.
+      </p>
+      <Choice
+        label="This unit when it was healthy"
+        value={known(references.own, asked.baseline)}
+        options={options(
+          references.own.length === 0 ? 'no reading at rest of another time' : 'not chosen',
+          references.own,
+        )}
+        onChange={(id) => change({ baseline: id === '' ? null : id })}
+      />
+      <Choice
+        label="A healthy like unit under the same conditions"
+        value={known(references.others, asked.twin)}
+        options={options(
+          references.others.length === 0 ? 'no reading of a like unit' : 'not chosen',
+          references.others,
+        )}
+        onChange={(id) => change({ twin: id === '' ? null : id })}
+      />
+    </>
   );
 }
 

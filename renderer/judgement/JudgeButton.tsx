@@ -38,7 +38,15 @@ function LiveSheet(p: {
   );
   const standing = useStanding(p.role, p.unit);
   if (judged === null) return null;
-  return <JudgementSheet unit={p.unit} judged={judged} standing={standing} onClose={p.onClose} />;
+  return (
+    <JudgementSheet
+      unit={p.unit}
+      judged={judged}
+      role={p.role}
+      standing={standing}
+      onClose={p.onClose}
+    />
+  );
 }
 
 /** Asks what a snapshot of the record says. */
@@ -57,6 +65,7 @@ export function JudgeSnapshot({ snapshot }: { readonly snapshot: SnapshotRecord 
         <JudgementSheet
           unit={snapshot.unit}
           judged={judged}
+          role={null}
           standing={null}
           onClose={() => setOpen(false)}
         />

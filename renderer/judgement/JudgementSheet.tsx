@@ -9,40 +9,45 @@ import type { Result } from '../../core/result.ts';
 import { DEFER } from '../app/cautions.ts';
 import type { UnitSystem } from '../app/format.ts';
 import { useApp, useCommand, useJobUnit, useServices, useUnits } from '../store/context.ts';
-import { notify } from '../store/store.ts';
+import { notify, type Role } from '../store/store.ts';
 import { AskedForm } from './AskedForm.tsx';
-import { inputFor, isTyped, observationsOf, useAsked, type Judged } from './asked.ts';
+import { inputFor, isTyped, observationsOf, type Judged } from './asked.ts';
 import { ComparePart } from './ComparePart.tsx';
 import { ReadingsPart } from './ReadingsPart.tsx';
 import { StandingPart } from './StandingPart.tsx';
 import { SuspectsPart } from './SuspectsPart.tsx';
+import { useAsked } from './use-asked.ts';
+import { useReferences, useTakenAt } from './use-references.ts';
 import './judgement.css';
 
 interface Props {
   readonly unit: string;
   readonly judged: Judged;
+  /** The session whose present readings are judged; null for a snapshot. */
+  readonly role: Role | null;
   /** The standing check while the unit is off; null while it runs and for a snapshot. */
   readonly standing: Result<Standing, StandingRefusal> | null;
   readonly onClose: () => void;
 }
 
 /** The whole judgement of one unit's readings, over the room it was asked in. */
-export function JudgementSheet({ unit, judged, standing, onClose }: Props): ReactNode {
+export function JudgementSheet({ unit, judged, role, standing, onClose }: Props): ReactNode {
   const dialog = useRef<HTMLDialogElement>(null);
   const system = useUnits();
   const jobUnit = useJobUnit(unit);
   const findings = useApp((s) => s.job?.findings);
-  const snapshots = useApp((s) => s.job?.snapshots);
-  const [asked, change] = useAsked(judged.config.mode === 'heating');
+  const references = useReferences(unit, judged, role);
+  const [asked, change] = useAsked(unit, judged.config.mode === 'heating');
   useEffect(() => {
     dialog.current?.showModal();
   }, []);
   const input = useMemo(
-    () => inputFor(judged, asked, jobUnit, findings ?? [], snapshots ?? []),
-    [judged, asked, jobUnit, findings, snapshots],
+    () =>
+      inputFor(judged, asked, jobUnit, findings ?? [], [...references.own, ...references.others]),
+    [judged, asked, jobUnit, findings, references],
   );
   const judgement = useMemo(() => (input === null ? null : judge(input)), [input]);
-  const visits = (snapshots ?? []).filter((s) => s.unit === unit && s.id !== judged.snapshot?.id);
+  const taken = useTakenAt(judged, role);
   return (
     <dialog
       ref={dialog}
@@ -86,9 +91,10 @@ export function JudgementSheet({ unit, judged, standing, onClose }: Props): Reac
               fixed={input.config.metering === 'fixed'}
               typed={isTyped(input.config)}
               observations={observationsOf(findings ?? [], unit)}
-              visits={visits}
+              references={references}
+              chart={Object.keys(input.maker).length > 0}
             />
-            <ComparePart unit={unit} input={input} />
+            <ComparePart unit={unit} input={input} takenAt={taken} others={references.others} />
           </div>
         </div>
       )}

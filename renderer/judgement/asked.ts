@@ -1,4 +1,3 @@
-import { useMemo, useState } from 'react';
 import { liveContent } from '../../core/diagnosis/live-content.ts';
 import {
   OBSERVATION_KEYS,
@@ -14,6 +13,7 @@ import {
 import type { EngineConfig, EngineState, SnapshotContent } from '../../core/engine-types.ts';
 import type { Finding, Unit } from '../../core/record/job.ts';
 import type { SnapshotRecord } from '../../core/record/snapshot.ts';
+import type { Reference } from './references.ts';
 
 /** What a person tells the judge beside the readings. */
 export interface Asked {
@@ -27,8 +27,10 @@ export interface Asked {
   readonly stoodStill: boolean;
   readonly chargeWeighed: boolean;
   readonly outcomes: readonly CheckOutcome[];
-  /** Id of the snapshot of this unit taken when it was healthy. */
+  /** Id of the reference that shows this unit when it was healthy. */
   readonly baseline: string | null;
+  /** Id of the reference that shows a healthy like unit under the same conditions. */
+  readonly twin: string | null;
 }
 
 /** Before a person has told anything. */
@@ -42,23 +44,14 @@ export const NOTHING_YET: Asked = {
   chargeWeighed: false,
   outcomes: [],
   baseline: null,
+  twin: null,
 };
-
-/** The answers so far and a function that changes some of them. */
-export function useAsked(heating: boolean): [Asked, (change: Partial<Asked>) => void] {
-  const [asked, setAsked] = useState<Asked>({ ...NOTHING_YET, heatPump: heating });
-  const change = useMemo(
-    () => (part: Partial<Asked>) => setAsked((before) => ({ ...before, ...part })),
-    [],
-  );
-  return [asked, change];
-}
 
 /** What is judged: the present readings of a unit or a snapshot from the record. */
 export interface Judged {
   readonly config: EngineConfig;
   readonly state: EngineState | null;
-  readonly snapshot: SnapshotRecord | null;
+  readonly snapshot: Pick<SnapshotRecord, 'id' | 'label' | 'content'> | null;
   /** Starts and stops of the session until now; null for a snapshot. */
   readonly pattern: RunPattern | null;
 }
@@ -77,7 +70,7 @@ export function inputFor(
   asked: Asked,
   unit: Unit | null,
   findings: readonly Finding[],
-  snapshots: readonly SnapshotRecord[],
+  references: readonly Reference[],
 ): JudgementInput | null {
   const { config, state, snapshot } = judged;
   const read = snapshot?.content ?? (state === null ? null : liveContent(state, config));
@@ -99,8 +92,8 @@ export function inputFor(
     motions: steadiness?.motions ?? [],
     pattern: judged.pattern,
     heatPump: asked.heatPump || config.mode === 'heating',
-    baseline: referenceOf(snapshots.find((s) => s.id === asked.baseline)),
-    twin: null,
+    baseline: referenceOf(references.find((r) => r.id === asked.baseline)),
+    twin: referenceOf(references.find((r) => r.id === asked.twin)),
     maker: unit?.mode === config.mode ? unit.maker : {},
   };
 }
@@ -142,7 +135,7 @@ function airflowOf(asked: Asked): Airflow {
   return { kind: 'measured', flow: { value: flow, u: FLOW_U * flow } };
 }
 
-function referenceOf(snapshot: SnapshotRecord | undefined): ReferenceSnapshot | null {
-  if (snapshot === undefined) return null;
-  return { label: snapshot.label, config: snapshot.config, content: snapshot.content };
+function referenceOf(reference: Reference | undefined): ReferenceSnapshot | null {
+  if (reference === undefined) return null;
+  return { label: reference.text, config: reference.config, content: reference.content };
 }
