@@ -6,10 +6,10 @@
 import { appendBlock, BLOCK_SECONDS, createBlocks, dropBefore, type Blocks } from './blocks.ts';
 import { createGate, type Gate } from './gate.ts';
 import { createJudge, type Judge } from './judge.ts';
-import { createMachine, type Machine } from './machine.ts';
+import { createMachine, type Event, type Machine } from './machine.ts';
 import { createNoise, type Noise } from './noise.ts';
 import { Pace } from './pace.ts';
-import { createStepPanel, type StepPanel } from './step-panel.ts';
+import { createStepPanel, GRADUAL, SUDDEN, type StepPanel } from './step-panel.ts';
 import type { Frame, QuantitySpec, SteadinessView } from './types.ts';
 
 /** What the detector is asked for. */
@@ -53,6 +53,11 @@ class Room {
   readonly #noise: readonly Noise[];
   readonly #gates: readonly Gate[];
   readonly #steps: StepPanel;
+  /** Watches the block means for what happens within a minute; and what it saw last. */
+  readonly #gradual: StepPanel;
+  #crept: Event | null = null;
+  readonly #means: Float64Array;
+  readonly #blockPace: Float64Array;
   readonly #judge: Judge;
   readonly #machine: Machine;
   readonly #sums: Float64Array;
@@ -77,7 +82,10 @@ class Room {
     this.#blocks = createBlocks(specs.length);
     this.#noise = specs.map(() => createNoise());
     this.#gates = specs.map((spec) => createGate(0.05 * spec.tolerance));
-    this.#steps = createStepPanel(specs);
+    this.#steps = createStepPanel(specs, SUDDEN);
+    this.#gradual = createStepPanel(specs, GRADUAL);
+    this.#means = new Float64Array(specs.length);
+    this.#blockPace = new Float64Array(specs.length);
     this.#news = new Float64Array(specs.length);
     this.#pace = new Pace(specs.length);
     this.#judge = createJudge({
@@ -95,17 +103,24 @@ class Room {
   push(frame: Frame): void {
     if (!Number.isNaN(this.#heldT) && frame.t <= this.#heldT) return;
     const runs = this.#machine.running(frame);
-    if (runs === 'began' || runs === 'stopped') this.#cut(frame.t - frame.dt, false);
+    if (runs === 'began' || runs === 'stopped') {
+      this.#cut(frame.t - frame.dt, false);
+      this.#steps.forget();
+      this.#gradual.forget();
+    }
     this.#listen(frame);
     for (let q = 0; q < this.#news.length; q += 1) {
       this.#news[q] = frame.fresh?.[q] === false ? NaN : (frame.values[q] ?? NaN);
     }
     this.#pace.push(frame, this.#news);
     const evaluated = (runs === 'began' || runs === 'runs') && this.#take(frame);
-    const event =
+    const sudden =
       runs === 'runs'
         ? this.#steps.push(frame.t, this.#news, this.#pace.seconds, this.#flip)
         : null;
+    // What creeps is told only of what was still: before that, moving is no news.
+    const event = sudden ?? (this.#machine.still() ? this.#crept : null);
+    this.#crept = null;
     if (event !== null) this.#cut(frame.t, true);
     this.#machine.frame(frame, evaluated, event);
   }
@@ -151,9 +166,12 @@ class Room {
         const s = this.#seconds[q] ?? 0;
         const mean = s > 0 ? (this.#sums[q] ?? 0) / s : NaN;
         noise.block(mean, s);
+        this.#means[q] = mean;
+        this.#blockPace[q] = Math.max(to - from, this.#pace.seconds[q] ?? 0);
         this.#judge.block(q, mean, s, to - from);
       });
       this.#judge.evaluate(to);
+      this.#crept = this.#gradual.push(to, this.#means, this.#blockPace, () => 0);
     }
     this.#sums.fill(0);
     this.#seconds.fill(0);
@@ -169,6 +187,7 @@ class Room {
     for (const gate of this.#gates) gate.clear();
     for (const noise of this.#noise) noise.cut();
     this.#steps.cut();
+    this.#gradual.cut();
     this.#judge.cut(disturbed);
   }
 }

@@ -48,6 +48,8 @@ export interface Machine {
   /** Whether the unit runs in this frame, as a change or a state. */
   running(frame: Frame): 'began' | 'runs' | 'stopped' | 'idle';
   frame(frame: Frame, evaluated: boolean, event: Event | null): void;
+  /** Whether it is called settled or hunting now. */
+  still(): boolean;
   view(): SteadinessView;
 }
 
@@ -326,6 +328,10 @@ class SteadinessMachine implements Machine {
     }
     this.#state = state;
     this.#reason = reason;
+  }
+
+  still(): boolean {
+    return isStill(this.#state);
   }
 
   view(): SteadinessView {

@@ -88,7 +88,9 @@ export function reasonText(reason: Reason, format: ReasonFormat = FAHRENHEIT_FOR
       return `The ${quantityName(reason.quantity)} swings by ± ${difference(reason.amplitude)} every ${seconds(reason.period)} about a still mean.`;
     case 'step': {
       const way = reason.size > 0 ? 'up' : 'down';
-      return `The ${quantityName(reason.quantity)} went ${way} by ${difference(Math.abs(reason.size))} within ${seconds(reason.within)}: something was changed.`;
+      const what =
+        reason.within > 20 ? ', which nothing before it foretold' : ': something was changed';
+      return `The ${quantityName(reason.quantity)} went ${way} by ${difference(Math.abs(reason.size))} within ${seconds(reason.within)}${what}.`;
     }
     case 'still':
       return stillText(reason, format);

@@ -215,4 +215,29 @@ describe('states of the detector', () => {
       }
     }
   });
+
+  it.each([
+    ['rises to a peak and falls back', (t: number) => 8 * Math.exp(-t / 25) - 8 * Math.exp(-t / 8)],
+    ['falls steeply and bends', (t: number) => 20 * Math.exp(-t / 30)],
+    ['rises steeply and bends', (t: number) => -15 * Math.exp(-t / 15)],
+  ])('does not take the transient of a start for a disturbance: %s', (_, move) => {
+    const random = noise(59);
+    const signal = (t: number): readonly number[] =>
+      t <= 300 ? [295, 295.2, 0, 0, 0] : superheatMoves((s) => move(s - 300) + 0.05 * random())(t);
+    const views = play(detectorFor(600), signal, { from: 0, to: 1200, running: (t) => t > 300 });
+    expect(visits(views, 'disturbed')).toBe(false);
+    expect(views.at(-1)?.state).toBe('settled');
+  });
+
+  it.each([20, 40, 60])('leaves settled soon where something moves within %s s', (length) => {
+    const random = noise(61);
+    const move = (t: number): number =>
+      Math.min(1, Math.max(0, (t - 900) / length)) * 2 + 0.05 * random();
+    const views = play(detectorFor(), superheatMoves(move), { from: 0, to: 1100 });
+    expect(views[895]?.state).toBe('settled');
+    const left = views.findIndex((view, i) => i > 899 && view.state !== 'settled') - 899;
+    expect(left).toBeGreaterThan(0);
+    expect(left).toBeLessThanOrEqual(15 + length / 2);
+    expect(visits(views.slice(0, 899), 'disturbed')).toBe(false);
+  });
 });
