@@ -66,7 +66,7 @@ export function judge(input: JudgementInput): Judgement {
 export function judgeUnit(input: JudgementInput): JudgedUnit {
   const conditions = conditionsOf(input.content, input.config);
   const forbidden = readingRefusals(input);
-  const readable = forbidden.length === 0;
+  const readable = forbidden.every((refusal) => refusal.blocks !== 'all');
   const { targets, refusals: targetRefusals } = targetsFor(input, conditions);
   const verdicts = readable ? verdictsOf(input, targets) : [];
   const split = verdicts.find((v) => v.quantity === 'airDrop') ?? null;

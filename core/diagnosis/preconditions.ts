@@ -24,7 +24,7 @@ export function readingRefusals(input: JudgementInput): Refusal[] {
   if (state === 'idle') refusals.push({ blocks: 'all', code: 'NOT_RUNNING' });
   if (state === 'blind') {
     const missing = reason.code === 'missing' ? reason.channels : [];
-    refusals.push({ blocks: 'all', code: 'BLIND', missing });
+    refusals.push({ blocks: pressuresStill(input) ? 'charge' : 'all', code: 'BLIND', missing });
   }
   if (state === 'starting' || state === 'moving' || state === 'disturbed') {
     refusals.push({ blocks: 'all', code: 'UNSTEADY', state });
@@ -37,6 +37,17 @@ export function readingRefusals(input: JudgementInput): Refusal[] {
     refusals.push({ blocks: 'all', code: 'ICED_COIL', seen: 'inStream' });
   }
   return refusals;
+}
+
+/**
+ * Two gauges on a unit whose pressures stand still: no superheat, no subcooling and no word about the
+ * charge, but evaporating and condensing can be read.
+ */
+function pressuresStill({ content, motions }: JudgementInput): boolean {
+  if (content.reason.code !== 'missing') return false;
+  return (['suctionSaturation', 'liquidSaturation'] as const).every(
+    (key) => content.figures[key] !== undefined && motions.some((m) => m.key === key && m.inside),
+  );
 }
 
 /** Stale channels that superheat or subcooling are made of: without them there is no judgement. */

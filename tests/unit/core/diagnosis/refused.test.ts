@@ -25,6 +25,42 @@ describe('a session that may not be read', () => {
     });
   }
 
+  it('reads what two gauges tell where the pressures stand still, but not the charge', () => {
+    const motion = (key: 'suctionSaturation' | 'liquidSaturation', inside: boolean) => ({
+      key,
+      tolerance: 0.5,
+      value: 280,
+      heading: null,
+      headingU: null,
+      drift: 0,
+      driftU: 0.1,
+      inside,
+      swing: null,
+    });
+    // R-410A at 90 °F outdoors: high suction, hardly any head.
+    const written = { suction: 180, liquid: 255, outdoor: 90 };
+    const input = inputOf(written, { state: 'blind' });
+    const missing = {
+      code: 'missing',
+      quantities: ['superheat', 'subcooling'],
+      channels: ['Suction line', 'Liquid line'],
+    } as const;
+    const of = (inside: boolean) =>
+      judge({
+        ...input,
+        content: { ...input.content, reason: missing },
+        motions: [motion('suctionSaturation', true), motion('liquidSaturation', inside)],
+      });
+    expect(of(true).refusals).toContainEqual({
+      blocks: 'charge',
+      code: 'BLIND',
+      missing: missing.channels,
+    });
+    expect(of(true).charge.code).toBe('REFUSED');
+    expect(of(true).diagnosis.suspects[0]?.key).toBe('compressorValveLeak');
+    expect(of(false).diagnosis.suspects).toEqual([]);
+  });
+
   it('names only what a finding speaks for, and the check that confirms it', () => {
     const { diagnosis } = of('moving', { observations: ['icedCoil', 'dirtyFilter'] });
     const keys = diagnosis.suspects.map((s) => s.key);
