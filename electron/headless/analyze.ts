@@ -146,7 +146,11 @@ export function analyze(args: readonly string[]): unknown {
   const { spans, counts } = seen;
   const settled = spans.filter((span) => span.state === 'settled');
   const whole = { ...seen, config: session.config, targets: session.targets };
-  const healthy = healthyVisit(session);
+  const { baseline, twin } = session.judgement;
+  const references = {
+    baseline: restOf(session, baseline, 'the healthy visit'),
+    twin: restOf(session, twin, 'the like unit'),
+  };
   return {
     states: spans.map((span) => ({
       state: span.state,
@@ -157,10 +161,10 @@ export function analyze(args: readonly string[]): unknown {
     settledAt_s: settled[0]?.from ?? null,
     snapshots: settled.flatMap((span) => {
       if (span.snapshot === null) return [];
-      const judgement = spanJson(whole, span, session.judgement, healthy);
+      const judgement = spanJson(whole, span, session.judgement, references);
       return [{ ...snapshotJson(span.snapshot), judgement }];
     }),
-    ...judgementJson(whole, session.judgement, healthy),
+    ...judgementJson(whole, session.judgement, references),
     standing: seen.standing,
     counts,
     assumptions: {
@@ -184,20 +188,22 @@ const DIFFERENCES = ['superheat', 'subcooling', 'airDrop'] as const satisfies Fi
 const TEMPERATURES = ['suctionSaturation', 'liquidSaturation'] as const satisfies FigureKey[];
 
 /**
- * The last settled reading of the file given as the unit's healthy visit, read under the same
- * assumptions; null without one.
+ * The last settled reading of another file, read under the same assumptions; null without a file.
  *
  * @throws UserError where that file cannot be read or never settled
  */
-function healthyVisit(session: LoggedSession): ReferenceSnapshot | null {
-  const file = session.judgement.baseline;
+function restOf(
+  session: LoggedSession,
+  file: string | null,
+  what: string,
+): ReferenceSnapshot | null {
   if (file === null) return null;
   const table = readTable(file, session.config.atmosphere.pressure);
   const gauge = { channels: table.gaugeChannels, convertedWith: table.atmosphere_Pa };
   const config = { ...session.config, gauge };
   const { spans } = runLogged({ ...session, file, table, config });
   const content = spans.filter((s) => s.state === 'settled').at(-1)?.snapshot ?? null;
-  if (content === null) throw new UserError(`${file}: the healthy visit never settled`);
+  if (content === null) throw new UserError(`${file}: ${what} never settled`);
   return { label: file, config, content };
 }
 

@@ -17,8 +17,8 @@ export function compareFiles(args: readonly string[]): unknown {
   const { values, positionals } = readArgs(args, ANALYZE_OPTIONS);
   if (positionals.length < 2) throw new UserError('which files? compare A.csv B.csv ...');
   if (positionals.length > 26) throw new UserError('at most 26 files');
-  if (values.baseline !== undefined) {
-    throw new UserError('--baseline is the healthy visit of one unit: analyze that unit by itself');
+  if (values.baseline !== undefined || values.twin !== undefined) {
+    throw new UserError('--baseline and --twin are for one unit: analyze that unit by itself');
   }
   const observed = observedByUnit(values.observed ?? [], positionals.length);
   const common = Object.entries(values).flatMap(([name, value]) =>

@@ -11,6 +11,7 @@ export const HELP = `Stillpoint without a window. JSON on standard output; error
           [--airflow unknown|attested|1000cfm|0.47m3/s] [--heat-pump]
           [--observed icedCoil,dirtyFilter,...] [--checked drierDrop=none ...]
           [--baseline HEALTHY.csv: this unit on a day when it was healthy]
+          [--twin LIKE.csv: a healthy like unit under the same conditions]
           [--displacement 5.8m3/h: swept volume of the compressor]
           [--maker FILE.json: a line of the maker's chart]
       The states of a logged session with their reasons, a snapshot of every settled span, and of
@@ -28,7 +29,8 @@ export const HELP = `Stillpoint without a window. JSON on standard output; error
        "subcooling": {"value": "10 degF", "tolerance": "2 degF"}}
       Also evaporating, condensing, discharge, airChange, current.
 
-  compare A.csv B.csv ... (options as for analyze, without --baseline; they hold for all files)
+  compare A.csv B.csv ... (options as for analyze, without --baseline and --twin;
+          they hold for all files)
           [--observed A:icedCoil,dirtyFilter ...]
       Two or more like units side by side, corrected for their conditions: the differences, what
       they point to, and the suspects of each. The files are called A, B, ... in their order.

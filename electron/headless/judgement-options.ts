@@ -22,6 +22,7 @@ export const JUDGEMENT_OPTIONS = {
   checked: { type: 'string', multiple: true },
   'heat-pump': { type: 'boolean' },
   baseline: { type: 'string' },
+  twin: { type: 'string' },
   displacement: { type: 'string' },
   maker: { type: 'string' },
 } as const;
@@ -34,6 +35,7 @@ interface OptionValues {
   readonly checked?: readonly string[] | undefined;
   readonly 'heat-pump'?: boolean | undefined;
   readonly baseline?: string | undefined;
+  readonly twin?: string | undefined;
   readonly displacement?: string | undefined;
   readonly maker?: string | undefined;
 }
@@ -48,6 +50,8 @@ export interface JudgementOptions {
   readonly heatPump: boolean;
   /** File of the unit's own healthy visit; null without one. */
   readonly baseline: string | null;
+  /** File of a healthy like unit under the same conditions; null without one. */
+  readonly twin: string | null;
   /** Swept volume of the compressor in time, m3/s; null where unknown. */
   readonly displacement: number | null;
   /** What the maker's papers say; {} without them. */
@@ -68,6 +72,7 @@ export function readJudgementOptions(values: OptionValues): JudgementOptions {
     outcomes: (values.checked ?? []).map(readOutcome),
     heatPump: values['heat-pump'] ?? false,
     baseline: values.baseline ?? null,
+    twin: values.twin ?? null,
     displacement: readDisplacement(values.displacement),
     maker: values.maker === undefined ? {} : readMakerFile(values.maker),
   };

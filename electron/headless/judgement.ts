@@ -1,7 +1,7 @@
 import { runPattern, runTimeAt } from '../../core/checks/run-pattern.ts';
 import { judge, type Judgement } from '../../core/checks/running.ts';
 import { figureRow, FIGURE_KEYS } from '../../core/circuit/figures.ts';
-import { cautionsFor } from '../../core/diagnosis/caution-text.ts';
+import { cautionsFor, chargeCautions } from '../../core/diagnosis/caution-text.ts';
 import { checkRow } from '../../core/diagnosis/checks-table.ts';
 import type { Diagnosis, NextCheck, Suspect } from '../../core/diagnosis/diagnose.ts';
 import { hazardText } from '../../core/diagnosis/hazard-text.ts';
@@ -36,6 +36,15 @@ export interface SeenSession {
   readonly motions: readonly QuantityMotion[];
 }
 
+/** Readings of other sessions that those of a session are held against. */
+export interface References {
+  /** The unit's own healthy visit. */
+  readonly baseline: ReferenceSnapshot | null;
+  /** A healthy like unit under the same conditions. */
+  readonly twin: ReferenceSnapshot | null;
+}
+const NO_REFERENCES: References = { baseline: null, twin: null };
+
 /**
  * What is judged of a session: the last settled span, else the swing it ends in, else (refused, with
  * the reason) its end. Null where there is nothing to read.
@@ -43,7 +52,7 @@ export interface SeenSession {
 export function judgementInput(
   session: SeenSession,
   options: JudgementOptions,
-  baseline: ReferenceSnapshot | null = null,
+  references: References = NO_REFERENCES,
 ): JudgementInput | null {
   const { spans, last } = session;
   const settled = spans.filter((span) => span.state === 'settled' && span.snapshot !== null).at(-1);
@@ -71,8 +80,7 @@ export function judgementInput(
     motions: chosen === undefined ? session.motions : [],
     pattern: runPattern(spans),
     heatPump: options.heatPump || session.config.mode === 'heating',
-    baseline,
-    twin: null,
+    ...references,
     maker: options.maker,
   };
 }
@@ -82,11 +90,11 @@ export function spanJson(
   session: SeenSession,
   span: StateSpan,
   options: JudgementOptions,
-  baseline: ReferenceSnapshot | null,
+  references: References,
 ): Record<string, unknown> {
   const { spans } = session;
   const until = spans.slice(0, spans.indexOf(span) + 1);
-  const input = judgementInput({ ...session, spans: until, last: null }, options, baseline);
+  const input = judgementInput({ ...session, spans: until, last: null }, options, references);
   if (input === null) return {};
   const { refusals, verdicts, charge, diagnosis } = judge(input);
   return {
@@ -102,9 +110,9 @@ export function spanJson(
 export function judgementJson(
   session: SeenSession,
   options: JudgementOptions,
-  baseline: ReferenceSnapshot | null,
+  references: References,
 ): Record<string, unknown> {
-  const input = judgementInput(session, options, baseline);
+  const input = judgementInput(session, options, references);
   if (input === null) {
     return { refusals: [], targets: [], verdicts: [], suspects: [], figures: {}, charge: null };
   }
@@ -125,7 +133,11 @@ export function judgementJson(
       uncertainty_degF: fahrenheitFromDifference(row.u),
       text: verdictText(row, 'us'),
     })),
-    charge: { code: judgement.charge.code, text: chargeText(judgement.charge, 'us') },
+    charge: {
+      code: judgement.charge.code,
+      text: chargeText(judgement.charge, 'us'),
+      cautions: chargeCautions(judgement.charge),
+    },
     hazards: judgement.hazards.map((h) => ({
       code: h.code,
       probability: h.probability,

@@ -33,7 +33,7 @@ interface Analysis {
   verdicts: { quantity: string; verdict: string }[];
   suspects: { key: string; probability: number; evidence: { for: string[] }; nextCheck: unknown }[];
   figures: Record<string, { degF: number; explain: string }>;
-  charge: { code: string };
+  charge: { code: string; cautions: string[] };
 }
 
 describe('analyze', () => {
@@ -49,6 +49,7 @@ describe('analyze', () => {
     expect(result.figures['superheat']?.degF).toBeCloseTo(26.5, 0);
     expect(result.figures['pressureRatio']?.explain).toContain('high-side pressure');
     expect(result.charge.code).toBe('LIKELY_LOW');
+    expect(result.charge.cautions.join(' ')).toMatch(/never vent.*dry nitrogen only/);
   });
 
   it('takes what a person saw, and refuses over ice', () => {
@@ -73,6 +74,8 @@ describe('analyze', () => {
     const p = (a: Analysis): number =>
       a.suspects.find((s) => s.key === 'nothingWrong')?.probability ?? 0;
     expect(p(withIt)).toBeGreaterThan(p(without));
+    const twin = analyze([high, ...OPTIONS, '--twin', high]) as Analysis;
+    expect(p(twin)).toBeGreaterThan(p(without));
     const short = file('never.csv', [122, 418, 52, 109.5], 300);
     expect(() => analyze([high, ...OPTIONS, '--baseline', short])).toThrow('never settled');
   });
