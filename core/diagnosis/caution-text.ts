@@ -1,3 +1,4 @@
+import type { ChargeAdvice } from '../checks/running.ts';
 import type { CautionKey } from './checks-table.ts';
 
 /** Cautions beside a step, each deferring to whom it must. The one place of their text. */
@@ -18,6 +19,16 @@ export const CAUTION_TEXT: Readonly<Record<CautionKey, string>> = {
   pressureTest:
     'Pressure-test with dry nitrogen only, from a cylinder with a regulator and a relief valve, and never above the test pressure on the plate. Oxygen or compressed air can explode with oil. Braze only an emptied circuit, with nitrogen flowing through it.',
 };
+
+/** What stands beside a word about the charge that leads to work on the circuit. */
+export function chargeCautions(advice: ChargeAdvice): string[] {
+  if (advice.code === 'LIKELY_LOW') {
+    return cautionsFor(['refrigerantHandling', 'flammable', 'frostbite', 'pressureTest']);
+  }
+  return advice.code === 'LIKELY_HIGH'
+    ? cautionsFor(['refrigerantHandling', 'flammable', 'frostbite'])
+    : [];
+}
 
 /** The texts of some cautions. */
 export function cautionsFor(keys: readonly CautionKey[]): string[] {

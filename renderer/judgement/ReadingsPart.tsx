@@ -1,10 +1,12 @@
 import type { ReactNode } from 'react';
 import type { Judgement } from '../../core/checks/running.ts';
 import { FIGURE_KEYS, figureRow } from '../../core/circuit/figures.ts';
+import { chargeCautions } from '../../core/diagnosis/caution-text.ts';
 import type { SnapshotContent } from '../../core/engine-types.ts';
 import type { Uncertain } from '../../core/diagnosis/types.ts';
 import { hazardText } from '../../core/diagnosis/hazard-text.ts';
 import { chargeText, refusalText, targetText, verdictText } from '../../core/diagnosis/words.ts';
+import { Cautions } from '../app/Cautions.tsx';
 import { differenceText, fixed, temperatureText, type UnitSystem } from '../app/format.ts';
 
 interface Props {
@@ -22,6 +24,7 @@ const VERDICT_WORD = {
 
 /** What stands in the way, the verdicts with their odds, what may be said of the charge. */
 export function ReadingsPart({ judgement, content, system }: Props): ReactNode {
+  const chargeWork = chargeCautions(judgement.charge);
   return (
     <>
       {judgement.hazards.length > 0 && (
@@ -63,6 +66,7 @@ export function ReadingsPart({ judgement, content, system }: Props): ReactNode {
         <p className="charge-word" data-code={judgement.charge.code}>
           {chargeText(judgement.charge, system)}
         </p>
+        {chargeWork.length > 0 && <Cautions lines={chargeWork} />}
       </section>
       <FigureTable judgement={judgement} content={content} system={system} />
     </>
