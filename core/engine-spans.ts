@@ -1,3 +1,5 @@
+import { FIGURE_KEYS } from './circuit/figures.ts';
+import type { FigureKey, Reading } from './circuit/types.ts';
 import type { AverageOf } from './circuit/content.ts';
 import type { SnapshotContent, StateSpan } from './engine-types.ts';
 import type { Reason, SteadinessView } from './steadiness/types.ts';
@@ -7,6 +9,8 @@ import { createSpanAverage, type SpanAverage } from './stream/span-average.ts';
 const MAX_SPANS = 5000;
 /** A confidence below this is a doubt: it may end a settled span, and does not speak for it. */
 const SURE = 0.9;
+/** A span of which less than this can be counted, s, is told by what was read when it was declared. */
+const SHORTEST_S = 30;
 
 type Window = { readonly from: number; readonly to: number };
 type MakeContent = (averageOf: AverageOf, window: Window, view: SteadinessView) => SnapshotContent;
@@ -22,20 +26,20 @@ interface OpenSpan {
   readonly from: number;
   view: SteadinessView;
   /** How long each kind of reason held, s, with its first wording. */
-  readonly held: Map<string, { seconds: number; readonly reason: Reason }>;
+  readonly held: Map<string, { seconds: number; reason: Reason }>;
   /** What a settled span is told by: the latest reason before the doubts that ended it. */
   stillness: Reason;
   /** Time of the latest frame, s. */
   latest: number;
-  /** Averages of a settled span. */
+  /** Averages of a settled span, or of a hunting one over whole periods. */
   readonly average: SpanAverage | null;
-  /** What was read when it was declared settled: stands in for a span too short to average. */
+  /** What was read when it was declared: stands in for a span too short to average, and says so. */
   readonly declared: SnapshotContent | null;
 }
 
 /**
- * Keeps the stretches of time in one state, and for each settled one that ended a snapshot
- * averaged over all of it.
+ * Keeps the stretches of time in one state, and for each settled or hunting one that ended a
+ * snapshot averaged over all of it.
  */
 export function createSpanLog(
   columns: number,
@@ -46,21 +50,22 @@ export function createSpanLog(
   let open: OpenSpan | null = null;
 
   const begin = (from: number, view: SteadinessView): OpenSpan => {
-    const settled = view.state === 'settled';
+    const still = view.state === 'settled' || view.state === 'hunting';
     const declared =
-      settled && view.window !== null ? content(overHistory(view.window), view.window, view) : null;
-    const average = settled ? createSpanAverage(from, columns) : null;
+      still && view.window !== null ? content(overHistory(view.window), view.window, view) : null;
+    const period = view.reason.code === 'swinging' ? view.reason.period : 0;
+    const average = still ? createSpanAverage(from, columns, period) : null;
     const stillness = view.reason;
     return { from, view, held: new Map(), stillness, latest: from, average, declared };
   };
 
   const close = (span: OpenSpan, to: number): void => {
     const { average } = span;
-    const end = average?.to() ?? null;
+    const end = Math.min(average?.to() ?? -Infinity, to);
     const snapshot =
-      average !== null && end !== null
-        ? content((c) => average.average(c), { from: span.from, to: Math.min(end, to) }, span.view)
-        : span.declared;
+      average !== null && end - span.from >= SHORTEST_S
+        ? content((c) => average.average(c), { from: span.from, to: end }, span.view)
+        : readBefore(span);
     closed.push({
       state: span.view.state,
       from: span.from,
@@ -110,6 +115,21 @@ export function createSpanLog(
   };
 }
 
+/** The readings at the declaration, marked where their window began before the span. */
+function readBefore({ declared, from }: OpenSpan): SnapshotContent | null {
+  if (declared === null || declared.window.from >= from) return declared;
+  const marked = <R extends Reading>(reading: R): R => ({
+    ...reading,
+    marks: [...reading.marks, 'beforeSpan'],
+  });
+  const figures: Partial<Record<FigureKey, Reading>> = {};
+  for (const key of FIGURE_KEYS) {
+    const reading = declared.figures[key];
+    if (reading !== undefined) figures[key] = marked(reading);
+  }
+  return { ...declared, figures, channels: declared.channels.map(marked) };
+}
+
 /** What tells one kind of reason from another: its code and the quantity it speaks of. */
 function kindOf(reason: Reason): string {
   return 'quantity' in reason ? `${reason.code} ${reason.quantity}` : reason.code;
@@ -124,6 +144,8 @@ function hold(span: OpenSpan, t: number): void {
   const known = span.held.get(kindOf(reason));
   if (known === undefined) span.held.set(kindOf(reason), { seconds, reason });
   else known.seconds += seconds;
+  // Of a swing the latest amplitude and period are the best known.
+  if (known !== undefined && reason.code === 'swinging') known.reason = reason;
 }
 
 function sureness(reason: Reason): number {

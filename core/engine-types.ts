@@ -95,7 +95,10 @@ export interface StateSpan {
   readonly from: number;
   readonly to: number | null;
   readonly reason: Reason;
-  /** For settled spans that ended: the readings averaged over the span. */
+  /**
+   * For settled and hunting spans that ended: the readings averaged over the span (whole periods of
+   * a swing). Of a span too short to average, those of its declaration, marked 'beforeSpan'.
+   */
   readonly snapshot: SnapshotContent | null;
 }
 

@@ -34,6 +34,7 @@ export type Mark =
   | 'hunting' /* averaged over whole periods of a swing */
   | 'unsettled'
   | 'stale'
+  | 'beforeSpan' /* read just before the span it stands for, which was too short to average */
   | 'dischargePressureUsed' /* no liquid pressure: subcooling from the discharge side */
   | 'typedByHand';
 

@@ -49,6 +49,7 @@ export const EngineConfigSchema = z.strictObject({
       'hunting',
       'unsettled',
       'stale',
+      'beforeSpan',
       'dischargePressureUsed',
       'typedByHand',
     ]),

@@ -91,6 +91,8 @@ class SteadinessMachine implements Machine {
   #leave = 0;
   #still = false;
   #hunting = false;
+  /** Whether the latest evidence is what is asked for to call it still. */
+  #good = false;
   #missing: QuantityKey[] = [];
   #timeLeft: TimeLeft | null = null;
 
@@ -183,6 +185,7 @@ class SteadinessMachine implements Machine {
   /** Counts the evidence for and against after an evaluation of the judge. */
   #weigh(): void {
     const good = this.#judge.confidence() >= ENTER && this.#judge.standby() >= STANDBY;
+    this.#good = good;
     if (this.#still) this.#weighStaying(good);
     else {
       this.#enter = good ? this.#enter + 1 : 0;
@@ -267,7 +270,9 @@ class SteadinessMachine implements Machine {
       this.#enterState(runTime < minimum ? 'starting' : 'moving', reason);
       return;
     }
-    if (!this.#still) this.#enterState('moving', this.#unstill());
+    // Found still before the minimum run time was over, it must be so now as well.
+    const doubtful = !isStill(this.#state) && !this.#good;
+    if (!this.#still || doubtful) this.#enterState('moving', this.#unstill());
     else if (this.#hunting) this.#enterState('hunting', this.#swinging());
     else this.#enterState('settled', this.#stillness());
   }

@@ -2,7 +2,7 @@ import type { ColumnAverage } from './history.ts';
 
 /**
  * Averages a span of any length in constant memory: totals for the means, and Welford's running
- * variance of 30 s block means for their uncertainty. The newest block and what follows it are
+ * variance of block means (30 s, or whole periods of a swing) for their uncertainty. The newest block and what follows it are
  * held back until the next block is full, so that a span which ends with a step can leave out the
  * seconds in which the step was under way but not yet seen.
  */
@@ -11,7 +11,10 @@ const BLOCK_S = 30;
 export interface SpanAverage {
   /** Adds a frame; NaN where a column has no value. */
   push(t: number, columns: Float64Array): void;
-  /** Counts what was held back as well: for spans that did not end with a step. */
+  /**
+   * Counts what was held back as well: for spans that did not end with a step. Of a swing the part
+   * of a period at the end stays out.
+   */
   release(): void;
   /** The end of what is counted, s; null when nothing is. */
   to(): number | null;
@@ -21,8 +24,10 @@ export interface SpanAverage {
 /**
  * @param from start of the span, s
  * @param columns columns a frame
+ * @param period of a swing, s: averages run over whole periods; 0 without
  */
-export function createSpanAverage(from: number, columns: number): SpanAverage {
+export function createSpanAverage(from: number, columns: number, period = 0): SpanAverage {
+  const blockS = period > 0 ? Math.ceil(BLOCK_S / period) * period : BLOCK_S;
   const totals = new Float64Array(columns);
   const counts = new Float64Array(columns);
   const blocks = new Int32Array(columns);
@@ -31,6 +36,8 @@ export function createSpanAverage(from: number, columns: number): SpanAverage {
   let open = newBlock(columns, from);
   let held: Block | null = null;
   let end: number | null = null;
+  /** When the open block is full, s: counted from the start, so that frames do not shift it. */
+  let boundary = from + blockS;
 
   const merge = (block: Block): void => {
     for (let c = 0; c < columns; c += 1) {
@@ -50,10 +57,13 @@ export function createSpanAverage(from: number, columns: number): SpanAverage {
 
   return {
     push(t, values) {
-      if (t > open.start + BLOCK_S && open.last > open.start) {
-        if (held !== null) merge(held);
-        held = open;
-        open = newBlock(columns, open.last);
+      if (t > boundary + 1e-6) {
+        while (t > boundary + 1e-6) boundary += blockS;
+        if (open.last > open.start) {
+          if (held !== null) merge(held);
+          held = open;
+          open = newBlock(columns, open.last);
+        }
       }
       for (let c = 0; c < columns; c += 1) {
         const value = values[c] ?? NaN;
@@ -66,7 +76,8 @@ export function createSpanAverage(from: number, columns: number): SpanAverage {
     release() {
       if (held !== null) merge(held);
       held = null;
-      if (open.last > open.start) merge(open);
+      const whole = open.last >= boundary - 0.5;
+      if (open.last > open.start && (period === 0 || whole)) merge(open);
       open = newBlock(columns, open.last);
     },
     to: () => end,

@@ -60,6 +60,7 @@ export const MARK_TEXT: Record<Mark, string> = {
   hunting: 'averaged over whole swings',
   unsettled: 'not at rest',
   stale: 'a reading was stale',
+  beforeSpan: 'read just before the span, which was too short to average',
   dischargePressureUsed: 'discharge pressure used for subcooling',
   typedByHand: 'typed by hand',
 };

@@ -60,6 +60,41 @@ describe('engine', () => {
     });
   });
 
+  it('says where the readings of a span too short to average were taken before it', () => {
+    const samples = drawnSession({ ...settling, duration: 900, steps: [{ at: 745, by: 8 }] });
+    const engine = run(samples);
+    engine.finish();
+    const settled = engine.spans().find((s) => s.state === 'settled');
+    expect(settled!.to! - settled!.from).toBeLessThan(30);
+    const { window, figures, channels } = settled!.snapshot!;
+    expect(window.to).toBeLessThanOrEqual(settled!.to!);
+    expect(window.from).toBeLessThan(settled!.from);
+    expect(degF(figures.superheat!.value)).toBeCloseTo(12, 0);
+    expect(figures.superheat!.marks).toContain('beforeSpan');
+    expect(channels.every((c) => c.marks.includes('beforeSpan'))).toBe(true);
+  });
+
+  it('reads a hunting span over whole periods, with amplitude and period', () => {
+    const swing = (t: number): number => (4 * Math.sin((2 * Math.PI * t) / 90)) / 1.8;
+    const samples = drawnSession({ ...settling, duration: 2400 }).map((s) =>
+      s.channel === 'suctionLineTemp' && s.value !== null && s.t > 120
+        ? { ...s, value: s.value + swing(s.t) }
+        : s,
+    );
+    const engine = run(samples);
+    engine.finish();
+    const hunting = engine.spans().findLast((s) => s.state === 'hunting');
+    const { window, figures } = hunting!.snapshot!;
+    expect(window.from).toBeGreaterThanOrEqual(hunting!.from);
+    expect(window.to - window.from).toBeGreaterThan(1500);
+    expect(degF(figures.superheat!.value)).toBeCloseTo(12, 1);
+    expect(figures.superheat!.marks).toContain('hunting');
+    const { reason } = hunting!;
+    if (reason.code !== 'swinging') throw new Error('not named');
+    expect(degF(reason.amplitude)).toBeCloseTo(4, 0);
+    expect(Math.abs(reason.period - 90)).toBeLessThan(3);
+  });
+
   it('notices a step within ten seconds and settles again on new evidence', () => {
     const samples = drawnSession({ ...settling, duration: 2600, steps: [{ at: 1500, by: 8 }] });
     const engine = run(samples);

@@ -28,4 +28,14 @@ describe('createSpanAverage', () => {
     expect(span.average(0)?.mean).toBeCloseTo(2.5, 12);
     expect(span.average(0)?.uStat).toBeCloseTo(Math.sqrt(5 / 3 / 4), 12);
   });
+
+  it('averages a swing over whole periods, whatever its span', () => {
+    const span = createSpanAverage(0, 1, 50);
+    for (let t = 1; t <= 237; t += 1) {
+      span.push(t, Float64Array.of(3 + 2 * Math.sin((2 * Math.PI * t) / 50)));
+    }
+    span.release();
+    expect(span.to()).toBe(200);
+    expect(span.average(0)?.mean).toBeCloseTo(3, 9);
+  });
 });
