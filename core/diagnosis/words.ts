@@ -148,7 +148,7 @@ const REFUSAL_TEXT: RefusalTexts = {
   BOTH_AT_ZERO: () =>
     'Superheat and subcooling are both at or below zero. Check gauges, clamps and the refrigerant chosen first; if they are right, liquid may be reaching the compressor: stop the unit and find out why.',
   MISSING_READING: (r) =>
-    `${figureRow(r.figure).label} cannot be computed. Measure what it needs: ${figureRow(r.figure).explain}`,
+    `${figureRow(r.figure).label} cannot be computed. It is the ${lowered(figureRow(r.figure).explain)} Measure what is missing of it.`,
 };
 
 /** A refusal: what stands in the way and what to do. */
@@ -156,6 +156,10 @@ export function refusalText(refusal: Refusal, style: UnitStyle): string {
   // The table is keyed by the code, so the row takes exactly this refusal.
   const text = REFUSAL_TEXT[refusal.code] as (r: Refusal, style: UnitStyle) => string;
   return text(refusal, style);
+}
+
+function lowered(sentence: string): string {
+  return sentence.charAt(0).toLowerCase() + sentence.slice(1);
 }
 
 function flowText(flow: number, style: UnitStyle): string {
