@@ -137,8 +137,8 @@ export function runLogged(session: LoggedSession): {
 }
 
 /**
- * `analyze FILE.csv ...`: the states of a logged session, a snapshot of every settled span, and the
- * judgement of the last one.
+ * `analyze FILE.csv ...`: the states of a logged session, a snapshot of every settled span, the
+ * swings with their averages, and the judgement of the last one.
  */
 export function analyze(args: readonly string[]): unknown {
   const session = readLoggedSession(args);
@@ -164,9 +164,10 @@ export function analyze(args: readonly string[]): unknown {
       const judgement = spanJson(whole, span, session.judgement, references);
       return [{ ...snapshotJson(span.snapshot), judgement }];
     }),
+    hunting: spans.flatMap(huntingJson),
     ...judgementJson(whole, session.judgement, references),
     standing: seen.standing,
-    counts,
+    counts: { ...counts, reorderedRows: session.table.reordered },
     assumptions: {
       refrigerant: session.config.refrigerant,
       metering: session.config.metering,
@@ -205,6 +206,21 @@ function restOf(
   const content = spans.filter((s) => s.state === 'settled').at(-1)?.snapshot ?? null;
   if (content === null) throw new UserError(`${file}: ${what} never settled`);
   return { label: file, config, content };
+}
+
+/** A hunting span: how it swings, and the readings averaged over whole periods. */
+function huntingJson({ reason, snapshot, state, from, to }: StateSpan): Record<string, unknown>[] {
+  if (state !== 'hunting') return [];
+  const swing =
+    reason.code === 'swinging'
+      ? {
+          quantity: reason.quantity,
+          amplitude_degF: fahrenheitFromDifference(reason.amplitude),
+          period_s: reason.period,
+        }
+      : null;
+  const readings = snapshot === null ? null : snapshotJson(snapshot);
+  return [{ from_s: from, to_s: to, swing, readings }];
 }
 
 /** A snapshot as `analyze` prints it. Absent figures are null, never zero. */

@@ -11,13 +11,21 @@ export interface CsvTable {
   /** Channels that were gauge pressure and were made absolute with `atmosphere_Pa`. */
   readonly gaugeChannels: readonly ChannelKey[];
   readonly atmosphere_Pa: number;
-  /** Seconds, non-decreasing: as written for time[s], since the first row for ISO times. */
+  /** Seconds, non-decreasing: as written for time[s], since the earliest row for ISO times. */
   readonly times: Float64Array;
+  /** Rows that stood later in the file than their time, and were put in its order. */
+  readonly reordered: number;
   /** SI values by channel; NaN is a gap. */
   readonly values: readonly Float64Array[];
   /** The wall-clock time of t = 0 for ISO times; null for time[s]. */
   readonly origin: string | null;
 }
+
+/**
+ * Loggers that write what arrives put a few seconds out of order; further back than this the clock
+ * was set or two sessions stand in one file, and no order is right. s
+ */
+const LATEST_S = 60;
 
 const NUMBER = /^[-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?$/;
 const DECIMAL_COMMA = /^[-+]?(?:\d+,\d*|,\d+)(?:[eE][-+]?\d+)?$/;
@@ -67,8 +75,9 @@ function readIso(text: string): number {
 
 /**
  * Reads a table of logged channels. Accepted: comma, semicolon or tab; quoted cells; CRLF; a byte
- * order mark; a decimal comma where commas do not separate cells; empty cells as gaps. Anything
- * else is an error with its line and column, and nothing is read by halves.
+ * order mark; a decimal comma where commas do not separate cells; empty cells as gaps; rows up to a
+ * minute late, which are put in the order of their time. Anything else is an error with its line and
+ * column, and nothing is read by halves.
  *
  * @param text the whole file
  * @param atmosphere_Pa local atmosphere that makes gauge columns absolute, Pa
@@ -104,6 +113,8 @@ class TableReader {
   readonly #times: number[] = [];
   readonly #values: number[][];
   #originMs: number | null = null;
+  #latest = -Infinity;
+  #reordered = 0;
   #zoned: boolean | null = null;
 
   constructor(
@@ -160,11 +171,12 @@ class TableReader {
       }
       t = (ms - (this.#originMs ??= ms)) / 1000;
     }
-    const last = this.#times.at(-1);
-    if (last !== undefined && t < last) {
+    if (t < this.#latest - LATEST_S) {
       const hint = this.#zoned === false ? '; where the clock was changed, write the zone' : '';
-      return `the time goes back: ${t} s after ${last} s${hint}`;
+      return `the time goes back by more than ${LATEST_S} s: ${t} s after ${this.#latest} s${hint}`;
     }
+    if (t < this.#latest) this.#reordered += 1;
+    this.#latest = Math.max(this.#latest, t);
     this.#times.push(t);
     return null;
   }
@@ -189,6 +201,12 @@ class TableReader {
   }
 
   #table(): CsvTable {
+    const order = this.#reordered > 0 ? inOrder(this.#times) : null;
+    const sorted = (list: readonly number[]): Float64Array =>
+      order === null ? Float64Array.from(list) : Float64Array.from(order, (i) => list[i] ?? NaN);
+    const times = sorted(this.#times);
+    // A row that stood later may be the earliest of an ISO table, whose times begin at 0.
+    const early = this.#originMs === null ? 0 : (times[0] ?? 0);
     const channels: ChannelKey[] = [];
     const gaugeChannels: ChannelKey[] = [];
     const values: Float64Array[] = [];
@@ -196,17 +214,24 @@ class TableReader {
       if (column.kind === 'time') continue;
       channels.push(column.channel);
       if (isGauge(column.unit)) gaugeChannels.push(column.channel);
-      values.push(Float64Array.from(this.#values[i] ?? []));
+      values.push(sorted(this.#values[i] ?? []));
     }
     return {
       channels,
       gaugeChannels,
       atmosphere_Pa: this.#atmosphere,
-      times: Float64Array.from(this.#times),
+      times: early === 0 ? times : times.map((t) => t - early),
+      reordered: this.#reordered,
       values,
-      origin: this.#originMs === null ? null : new Date(this.#originMs).toISOString(),
+      origin:
+        this.#originMs === null ? null : new Date(this.#originMs + early * 1000).toISOString(),
     };
   }
+}
+
+/** The rows in the order of their times; those of one time stay in the order of the file. */
+function inOrder(times: readonly number[]): number[] {
+  return times.map((_, i) => i).sort((a, b) => (times[a] ?? 0) - (times[b] ?? 0) || a - b);
 }
 
 /** A cell as it is quoted in an error: short, and on one line. */
