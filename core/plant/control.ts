@@ -41,11 +41,15 @@ function sum(spells: readonly Spell[], t: number): number {
 /** The indoor fan runs on after a stop, s. */
 const FAN_DELAY = 45;
 const RETRY_AFTER = 180;
-const LOW_PRESSURE_DELAY = 60;
+/**
+ * How long low pressure is borne, s. Heat pumps bear a start in deep cold for minutes before the switch
+ * counts (common practice, no source).
+ */
+const LOW_PRESSURE_DELAY = { cooling: 60, heating: 180 } as const;
 
 /**
  * Thermostat calls (the scenario's events), safety switches, defrost and the fault of a contactor
- * that drops out. The low-pressure switch acts after a minute, the high-pressure switch at once;
+ * that drops out. The low-pressure switch acts after a minute (heating: three), the high-pressure switch at once;
  * both let the unit try again after three minutes.
  */
 export class Control {
@@ -150,7 +154,7 @@ export class Control {
       return;
     }
     this.lowFor = w.suctionPressure < this.lowCut ? this.lowFor + dt : 0;
-    if (w.dischargePressure > this.highCut || this.lowFor > LOW_PRESSURE_DELAY) {
+    if (w.dischargePressure > this.highCut || this.lowFor > LOW_PRESSURE_DELAY[this.spec.mode]) {
       this.lockedUntil = t + RETRY_AFTER;
     }
   }

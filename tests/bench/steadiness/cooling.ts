@@ -3,6 +3,7 @@ import { FAULT_KINDS, type FaultKind } from '../../../core/plant/scenario.ts';
 import { createDice, type Dice } from './dice.ts';
 import {
   eventOf,
+  faulty,
   meteringOf,
   METERINGS,
   REFRIGERANTS,
@@ -53,7 +54,7 @@ function drawOrdinary(seed: number): Drawn {
     metering: meteringOf(dice, metering, fault === 'valveHunting' || dice.chance(0.15)),
     initial: settledFirst ? 'settled' : 'standing',
     room: { start_K: room, startHumidity: dice.between(0.35, 0.65) },
-    faults: fault === null ? [] : [{ kind: fault, severity }],
+    faults: fault === null ? [] : [faulty(fault, severity)],
     events: [
       ...(settledFirst ? [] : [{ do: 'start' as const, at_s: START_S }]),
       ...(happening === null ? [] : [happening.event]),

@@ -7,6 +7,7 @@ import type { FaultKind } from '../../../core/plant/scenario.ts';
 import { createDice, type Dice } from './dice.ts';
 import {
   eventOf,
+  faulty,
   meteringOf,
   METERINGS,
   REFRIGERANTS,
@@ -80,7 +81,7 @@ export function drawHeating(seed: number): Drawn {
       startHumidity: dice.between(0.3, 0.5),
       gain_W: -designCapacity_W * dice.between(0.1, 0.6),
     },
-    faults: fault === null ? [] : [{ kind: fault, severity: dice.between(0.3, 1) }],
+    faults: fault === null ? [] : [faulty(fault, dice.between(0.3, 1))],
     events: [
       ...(settledFirst ? [] : [{ do: 'start' as const, at_s: START_S }]),
       ...(happening === null ? [] : [happening.event]),

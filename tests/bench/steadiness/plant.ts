@@ -1,7 +1,11 @@
 /** What the families of the virtual split system share: parts to draw from, and playing them out. */
 import type { EngineConfig } from '../../../core/engine-types.ts';
 import { createRun, type ScenarioRun } from '../../../core/plant/run.ts';
-import { ScenarioSchema, type ScenarioInput } from '../../../core/plant/scenario.ts';
+import {
+  ScenarioSchema,
+  type FaultKind,
+  type ScenarioInput,
+} from '../../../core/plant/scenario.ts';
 import type { SplitTruth } from '../../../core/plant/truth.ts';
 import type { ChannelKey } from '../../../core/stream/channels.ts';
 import type { Sample } from '../../../core/stream/sample.ts';
@@ -95,6 +99,17 @@ export function sensorsOf(dice: Dice, kind: SensorClass): NonNullable<UnitInput[
       late: dice.chance(0.1) ? { chance: 0.01, mean_s: 1 } : { chance: 0, mean_s: 0 },
     };
   });
+}
+
+/** A stuck valve stays where it was: it sticks while it runs, or it would be shut from the start, s. */
+const STUCK_AT_S = 300;
+
+/** A fault of a severity. */
+export function faulty(
+  kind: FaultKind,
+  severity: number,
+): NonNullable<UnitInput['faults']>[number] {
+  return { kind, severity, from_s: kind === 'valveStuck' ? STUCK_AT_S : 0 };
 }
 
 /** A scenario of the bench and what it is called. */
@@ -197,7 +212,8 @@ function playOut(run: ScenarioRun, drawn: Drawn): { samples: Sample[]; truth: Tr
   const events = [...eventsOf(drawn.input), ...watch.turns].sort((a, b) => a.at - b.at);
   const superheat = series[SUPERHEAT] ?? new Float64Array();
   const { from, to } = longestStretch(runs, events);
-  const period = swingPeriod(superheat.subarray(from, to));
+  // An orifice cannot hunt: what swings there is the weather.
+  const period = drawn.metering === 'fixed' ? 0 : swingPeriod(superheat.subarray(from, to));
   return { samples, truth: { length: LENGTH_S, series, runs, events, period } };
 }
 
