@@ -44,7 +44,7 @@ export const CHECKS = {
     instruction:
       'Clamp both sides of the filter drier, then feel along the liquid line and at any valve or screen: liquid that is throttled turns colder there.',
     minutes: 6,
-    outcomes: { drop: 'a drop of 3 °F or more somewhere', none: 'no drop' },
+    outcomes: { drop: 'a drop of 3 °F (1.7 K) or more somewhere', none: 'no drop' },
     given: {
       liquidLineRestriction: [0.75, 0.25],
       lowCharge: [0.08, 0.92],
@@ -83,7 +83,7 @@ export const CHECKS = {
     instruction:
       'Clean the outdoor coil as its maker says, let it dry, run the unit to rest again and compare condensing over outdoor air with what it was.',
     minutes: 55,
-    outcomes: { falls: 'condensing comes down by 5 °F or more', stays: 'it stays' },
+    outcomes: { falls: 'condensing comes down by 5 °F (2.8 K) or more', stays: 'it stays' },
     given: { fouledOutdoorCoil: [0.88, 0.12], nonCondensables: [0.06, 0.94] },
     otherwise: [0.08, 0.92],
     cautions: ['lockout', 'rotating'],
@@ -118,7 +118,7 @@ export const CHECKS = {
   touchReversing: {
     label: 'Temperatures across the reversing valve',
     instruction:
-      'With the unit run to rest, measure the suction gas entering and leaving the reversing valve, a hand’s breadth from its body and insulated: it should gain no more than 3 °F.',
+      'With the unit run to rest, measure the suction gas entering and leaving the reversing valve, a hand’s breadth from its body and insulated: it should gain no more than 3 °F (1.7 K).',
     minutes: 7,
     outcomes: { differ: 'they differ by more', equal: 'they are equal' },
     given: { reversingValveLeak: [0.88, 0.12], cannotTell: [0.1, 0.9] },
