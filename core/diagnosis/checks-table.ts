@@ -81,7 +81,7 @@ export const CHECKS = {
   cleanOutdoorCoil: {
     label: 'Clean the outdoor coil and measure again',
     instruction:
-      'Clean the outdoor coil as its maker says, let it dry, run the unit to rest again and compare condensing over outdoor air with what it was.',
+      'Clean the outdoor coil as its maker says, with gloves and goggles where a cleaner is used, let it dry, run the unit to rest again and compare condensing over outdoor air with what it was.',
     minutes: 55,
     outcomes: { falls: 'condensing comes down by 5 °F (2.8 K) or more', stays: 'it stays' },
     given: { fouledOutdoorCoil: [0.88, 0.12], nonCondensables: [0.06, 0.94] },
