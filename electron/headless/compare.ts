@@ -69,7 +69,7 @@ function comparisonJson(units: readonly (ComparedInput & { readonly file: string
       file: units[i]?.file,
       state: units[i]?.input.content.state,
       refusals: unit.judgement.refusals.map((r) => ({ code: r.code, text: refusalText(r, 'us') })),
-      ...diagnosisJson(unit.diagnosis, mode),
+      ...diagnosisJson(unit.diagnosis, unit.judgement.refusals, mode),
       summary: unitText(unit, 'us'),
     })),
     rows: result.rows.map(rowJson),

@@ -1,6 +1,7 @@
 import { runPattern, runTimeAt } from '../../core/checks/run-pattern.ts';
 import { judge, type Judgement } from '../../core/checks/running.ts';
 import { figureRow, FIGURE_KEYS } from '../../core/circuit/figures.ts';
+import { answerText } from '../../core/diagnosis/answer-text.ts';
 import { cautionsFor, chargeCautions } from '../../core/diagnosis/caution-text.ts';
 import { checkRow } from '../../core/diagnosis/checks-table.ts';
 import type { Diagnosis, NextCheck, Suspect } from '../../core/diagnosis/diagnose.ts';
@@ -9,6 +10,7 @@ import { weighedText } from '../../core/diagnosis/evidence-text.ts';
 import type {
   JudgementInput,
   ReferenceSnapshot,
+  Refusal,
   Target,
   Uncertain,
 } from '../../core/diagnosis/types.ts';
@@ -143,7 +145,7 @@ export function judgementJson(
       probability: h.probability,
       text: hazardText(h, 'us'),
     })),
-    ...diagnosisJson(judgement.diagnosis, input.config.mode),
+    ...diagnosisJson(judgement.diagnosis, judgement.refusals, input.config.mode),
     figures: figuresJson(input, judgement),
   };
 }
@@ -161,9 +163,15 @@ function targetJson(target: Target): Record<string, unknown> {
 }
 
 /** Answer, suspects and next check of a diagnosis. */
-export function diagnosisJson(diagnosis: Diagnosis, mode: Mode): Record<string, unknown> {
+export function diagnosisJson(
+  diagnosis: Diagnosis,
+  refusals: readonly Refusal[],
+  mode: Mode,
+): Record<string, unknown> {
+  const { title, line } = answerText(diagnosis, refusals);
   return {
     answer: diagnosis.answer,
+    answerText: `${title}. ${line}`,
     suspects: diagnosis.suspects.map((s) => suspectJson(s, mode)),
     nextCheck: checkJson(diagnosis.nextCheck),
   };

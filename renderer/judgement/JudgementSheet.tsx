@@ -1,6 +1,7 @@
 import { useEffect, useMemo, useRef, type ReactNode } from 'react';
 import { judge } from '../../core/checks/running.ts';
 import type { Standing, StandingRefusal } from '../../core/checks/standing.ts';
+import { answerText } from '../../core/diagnosis/answer-text.ts';
 import { checkRow } from '../../core/diagnosis/checks-table.ts';
 import { percentText } from '../../core/diagnosis/format.ts';
 import { chargeText, SUSPECT_LABEL, verdictText } from '../../core/diagnosis/words.ts';
@@ -13,6 +14,7 @@ import { notify, type Role } from '../store/store.ts';
 import { AskedForm } from './AskedForm.tsx';
 import { inputFor, isTyped, observationsOf, type Judged } from './asked.ts';
 import { ComparePart } from './ComparePart.tsx';
+import { CyclePart } from './CyclePart.tsx';
 import { ReadingsPart } from './ReadingsPart.tsx';
 import { StandingPart } from './StandingPart.tsx';
 import { SuspectsPart } from './SuspectsPart.tsx';
@@ -76,10 +78,12 @@ export function JudgementSheet({ unit, judged, role, standing, onClose }: Props)
               <StandingPart outcome={standing} atmosphere={judged.config.atmosphere.pressure} />
             )}
             <ReadingsPart judgement={judgement} content={input.content} system={system} />
+            <CyclePart content={input.content} config={input.config} system={system} />
           </div>
           <div>
             <SuspectsPart
               diagnosis={judgement.diagnosis}
+              refusals={judgement.refusals}
               mode={input.config.mode}
               system={system}
               outcomes={asked.outcomes}
@@ -133,7 +137,8 @@ export function noteText(unit: string, judgement: Judgement, system: UnitSystem)
     `Unit ${unit}, judgement.`,
     ...judgement.verdicts.map((row) => verdictText(row, system)),
     chargeText(judgement.charge, system),
-    `Suspects: ${suspects.join('; ')}.`,
+    answerText(judgement.diagnosis, judgement.refusals).title + '.',
+    ...(suspects.length === 0 ? [] : [`Suspects: ${suspects.join('; ')}.`]),
     ...(next === null ? [] : [`Check next: ${checkRow(next.check).label}.`]),
   ].join('\n');
 }

@@ -7,6 +7,7 @@ import type { Uncertain } from '../../core/diagnosis/types.ts';
 import { hazardText } from '../../core/diagnosis/hazard-text.ts';
 import { chargeText, refusalText, targetText, verdictText } from '../../core/diagnosis/words.ts';
 import { Cautions } from '../app/Cautions.tsx';
+import { VerdictOdds } from './Odds.tsx';
 import { differenceText, fixed, temperatureText, type UnitSystem } from '../app/format.ts';
 
 interface Props {
@@ -58,6 +59,7 @@ export function ReadingsPart({ judgement, content, system }: Props): ReactNode {
               <strong>{VERDICT_WORD[row.verdict]}</strong>
               <span>
                 {verdictText(row, system)}
+                <VerdictOdds probability={row.probability} />
                 <small>{targetText(row.target, system)}</small>
               </span>
             </li>
@@ -149,6 +151,21 @@ function airRows(judgement: Judgement, system: UnitSystem) {
       });
     }
   }
+  if (judgement.refrigerantSide !== null) {
+    rows.push({
+      key: 'refrigerantFlow',
+      label: 'Refrigerant flow',
+      text: flowText(judgement.refrigerantSide.massFlow, system),
+      explain: 'What a sound compressor of this displacement moves at these pressures.',
+    });
+    rows.push({
+      key: 'refrigerantCapacity',
+      label: 'Capacity, refrigerant side',
+      text: powerText(judgement.refrigerantSide.capacity, system),
+      explain:
+        'Heat taken up by that flow between liquid and suction line, pipe outdoors included.',
+    });
+  }
   if (judgement.virtualCharge?.ok === true) {
     const { deviation } = judgement.virtualCharge.value;
     rows.push({
@@ -160,6 +177,15 @@ function airRows(judgement: Judgement, system: UnitSystem) {
     });
   }
   return rows;
+}
+
+const KG_PER_LB = 0.45359237;
+
+/** A mass flow in kg/s, as the trade says it: by the hour in the US, by the second elsewhere. */
+function flowText(flow: Uncertain, system: UnitSystem): string {
+  const [factor, unit] = system === 'us' ? [KG_PER_LB / 3600, 'lb/h'] : [0.001, 'g/s'];
+  const decimals = system === 'us' ? 0 : 1;
+  return `${fixed(flow.value / factor, decimals)} ± ${fixed(flow.u / factor, decimals)} ${unit}`;
 }
 
 /** 1 Btu/h = 1055.056 J / 3600 s. */

@@ -1,40 +1,42 @@
 import type { ReactNode } from 'react';
 import type { Mode } from '../../core/circuit/types.ts';
+import { answerText } from '../../core/diagnosis/answer-text.ts';
 import { cautionsFor } from '../../core/diagnosis/caution-text.ts';
 import { checkRow, type CheckKey } from '../../core/diagnosis/checks-table.ts';
 import type { Diagnosis, NextCheck, Suspect } from '../../core/diagnosis/diagnose.ts';
 import { weighedText } from '../../core/diagnosis/evidence-text.ts';
 import { percentText } from '../../core/diagnosis/format.ts';
-import type { CheckOutcome } from '../../core/diagnosis/types.ts';
+import type { CheckOutcome, Refusal } from '../../core/diagnosis/types.ts';
 import { SUSPECT_LABEL } from '../../core/diagnosis/words.ts';
 import { Cautions } from '../app/Cautions.tsx';
 import type { UnitSystem } from '../app/format.ts';
+import { SuspectBar } from './Odds.tsx';
 
 interface Props {
   readonly diagnosis: Diagnosis;
+  readonly refusals: readonly Refusal[];
   readonly mode: Mode;
   readonly system: UnitSystem;
   readonly outcomes: readonly CheckOutcome[];
   readonly onOutcomes: (outcomes: readonly CheckOutcome[]) => void;
 }
 
-const ANSWER = {
-  suspect: 'There is a first suspect',
-  nothingWrong: 'Nothing clearly wrong',
-  cannotTell: 'It cannot be told yet',
-} as const;
 /** A suspect under this probability is kept to the closing line. */
 const SHOWN = 0.03;
 
 /** The suspects with what speaks for and against each, and the check that tells most. */
-export function SuspectsPart({ diagnosis, mode, system, outcomes, onOutcomes }: Props): ReactNode {
+export function SuspectsPart(props: Props): ReactNode {
+  const { diagnosis, mode, system, outcomes, onOutcomes } = props;
+  const answer = answerText(diagnosis, props.refusals);
   const shown = diagnosis.suspects.filter((s, i) => i < 3 || s.probability >= SHOWN).slice(0, 7);
   return (
     <section aria-label="Suspects">
-      <h3>{ANSWER[diagnosis.answer]}</h3>
+      <h3>{answer.title}</h3>
+      <p className="answer-line">{answer.line}</p>
       {diagnosis.nextCheck !== null && (
         <NextCheckPart
           next={diagnosis.nextCheck}
+          later={answer.checkLater}
           onOutcome={(outcome) => onOutcomes([...outcomes, outcome])}
         />
       )}
@@ -75,6 +77,7 @@ function SuspectRow(p: {
       <details>
         <summary>
           <span>{SUSPECT_LABEL[suspect.key]}</span>
+          <SuspectBar probability={suspect.probability} />
           <span className="number">{percentText(suspect.probability)}</span>
         </summary>
         <ul>
@@ -97,15 +100,14 @@ function SuspectRow(p: {
 
 function NextCheckPart(p: {
   readonly next: NextCheck;
+  /** Something else comes first: the check is there for who asks for it. */
+  readonly later: boolean;
   readonly onOutcome: (outcome: CheckOutcome) => void;
 }): ReactNode {
   const check: CheckKey = p.next.check;
   const row = checkRow(check);
-  return (
-    <div className="next-check">
-      <h4>
-        Check next: {row.label} <small>about {row.minutes} min</small>
-      </h4>
+  const body = (
+    <>
       <p>{row.instruction}</p>
       {row.cautions.length > 0 && <Cautions lines={cautionsFor(row.cautions)} />}
       <div className="outcomes" role="group" aria-label="What came out">
@@ -115,6 +117,24 @@ function NextCheckPart(p: {
           </button>
         ))}
       </div>
+    </>
+  );
+  if (p.later) {
+    return (
+      <details className="next-check" data-later="true">
+        <summary>
+          A check that would tell more: {row.label} <small>about {row.minutes} min</small>
+        </summary>
+        {body}
+      </details>
+    );
+  }
+  return (
+    <div className="next-check">
+      <h4>
+        Check next: {row.label} <small>about {row.minutes} min</small>
+      </h4>
+      {body}
     </div>
   );
 }

@@ -1,5 +1,6 @@
 import { useMemo, type ReactNode } from 'react';
 import type { ChannelKey } from '../../core/stream/channels.ts';
+import type { CycleInput } from '../charts/cycle.ts';
 import { CycleChart } from '../charts/CycleChart.tsx';
 import { useConfig, useEngine, useUnits } from '../store/context.ts';
 import type { Role } from '../store/store.ts';
@@ -9,6 +10,15 @@ interface Props {
   readonly role: Role;
   readonly unit: string;
 }
+
+/** Nothing flows: the readings of a unit that is off are corners of no cycle. */
+const STANDING: CycleInput = {
+  suctionPressure: null,
+  highPressure: null,
+  suctionLineTemp: null,
+  liquidLineTemp: null,
+  dischargeLineTemp: null,
+};
 
 /** The cycle as it stands now. */
 export function CyclePanel({ role, unit }: Props): ReactNode {
@@ -20,17 +30,21 @@ export function CyclePanel({ role, unit }: Props): ReactNode {
   const suctionLineTemp = useValue(role, unit, 'suctionLineTemp');
   const liquidLineTemp = useValue(role, unit, 'liquidLineTemp');
   const dischargeLineTemp = useValue(role, unit, 'dischargeLineTemp');
+  const off = useEngine(role, unit, (s) => s.steadiness.state === 'idle') === true;
   const highPressure = liquidPressure ?? dischargePressure;
   const input = useMemo(
-    () => ({ suctionPressure, highPressure, suctionLineTemp, liquidLineTemp, dischargeLineTemp }),
-    [suctionPressure, highPressure, suctionLineTemp, liquidLineTemp, dischargeLineTemp],
+    () =>
+      off
+        ? STANDING
+        : { suctionPressure, highPressure, suctionLineTemp, liquidLineTemp, dischargeLineTemp },
+    [off, suctionPressure, highPressure, suctionLineTemp, liquidLineTemp, dischargeLineTemp],
   );
   if (config === null) return null;
   return (
     <section className="panel cycle" aria-label="Cycle">
       <header className="panel-head">
         <h2>Cycle</h2>
-        <p>{config.refrigerant}</p>
+        <p>{off ? `${config.refrigerant}: no cycle while the unit is off` : config.refrigerant}</p>
       </header>
       <CycleChart
         refrigerant={config.refrigerant}

@@ -54,9 +54,11 @@ function HowLong({ role, unit }: Props): ReactNode {
   return (
     <>
       still in about <b>{durationText(seconds)}</b>{' '}
-      <span className="slab-range">
-        ({durationText(from)} to {durationText(to)})
-      </span>
+      {durationText(from) !== durationText(to) && (
+        <span className="slab-range">
+          ({durationText(from)} to {durationText(to)})
+        </span>
+      )}
     </>
   );
 }

@@ -1,0 +1,61 @@
+import type { Diagnosis } from './diagnose.ts';
+import type { Refusal } from './types.ts';
+import { SUSPECT_LABEL } from './words.ts';
+
+/** What a diagnosis comes to, for the head of a screen and one line beneath it. */
+export interface AnswerText {
+  readonly title: string;
+  readonly line: string;
+  /** Whether the next check waits until what stands in the way is lifted. */
+  readonly checkLater: boolean;
+}
+
+/** What stands in the way of judging the charge, or anything. */
+function barriers(refusals: readonly Refusal[]): 'all' | 'charge' | null {
+  if (refusals.some((refusal) => refusal.blocks === 'all')) return 'all';
+  return refusals.some((refusal) => refusal.blocks === 'charge') ? 'charge' : null;
+}
+
+/**
+ * The answer in words. Where the readings may not be read, what lifts that comes before any check;
+ * where nothing is wrong, no check is pressed upon anybody.
+ */
+export function answerText(diagnosis: Diagnosis, refusals: readonly Refusal[]): AnswerText {
+  const { answer, suspects } = diagnosis;
+  const [first] = suspects;
+  const barrier = barriers(refusals);
+  const unread =
+    barrier === 'all'
+      ? 'The readings themselves do not count yet: lift what stands in the way.'
+      : '';
+  if (first === undefined) {
+    return {
+      title: 'Nothing can be told yet',
+      line: `${unread} Nothing else that is known speaks of a cause.`.trim(),
+      checkLater: true,
+    };
+  }
+  if (answer === 'suspect') {
+    const line =
+      barrier === 'all'
+        ? 'From what was seen and from how it ran; the readings themselves do not count yet.'
+        : 'The odds below are of all that is known; open a line for what speaks for and against it.';
+    return { title: `First suspect: ${SUSPECT_LABEL[first.key]}`, line, checkLater: false };
+  }
+  if (answer === 'nothingWrong') {
+    return {
+      title: 'Nothing clearly wrong',
+      line:
+        barrier === null
+          ? 'No check is asked for.'
+          : 'No check is asked for but what stands in the way of judging the charge.',
+      checkLater: true,
+    };
+  }
+  const line =
+    barrier === null
+      ? 'No cause is clearly ahead of the others: the next check parts them.'
+      : unread ||
+        'First lift what stands in the way of judging the charge; it may decide this too.';
+  return { title: 'It cannot be told yet', line, checkLater: barrier !== null };
+}

@@ -1,0 +1,42 @@
+import { describe, expect, it } from 'vitest';
+import { answerText } from '../../../../core/diagnosis/answer-text.ts';
+import type { Diagnosis } from '../../../../core/diagnosis/diagnose.ts';
+import type { Refusal } from '../../../../core/diagnosis/types.ts';
+
+const AIRFLOW: Refusal = { blocks: 'charge', code: 'AIRFLOW_UNKNOWN' };
+const UNSTEADY: Refusal = { blocks: 'all', code: 'UNSTEADY', state: 'moving' };
+
+function diagnosis(answer: Diagnosis['answer'], ...keys: ('lowCharge' | 'nothingWrong')[]) {
+  const suspects = keys.map((key) => ({
+    key,
+    probability: 0.6,
+    for: [],
+    against: [],
+    nextCheck: null,
+  }));
+  return { answer, suspects, nextCheck: null, checks: [] };
+}
+
+describe('the answer in words', () => {
+  it('names the first suspect, and what it rests on where the readings do not count', () => {
+    const low = diagnosis('suspect', 'lowCharge');
+    expect(answerText(low, [AIRFLOW])).toMatchObject({
+      title: 'First suspect: Too little refrigerant',
+      checkLater: false,
+    });
+    expect(answerText(low, [UNSTEADY]).line).toContain('do not count yet');
+  });
+
+  it('puts what stands in the way before any check', () => {
+    const open = diagnosis('cannotTell', 'nothingWrong');
+    expect(answerText(open, [AIRFLOW])).toMatchObject({ checkLater: true });
+    expect(answerText(open, [AIRFLOW]).line).toContain('stands in the way');
+    expect(answerText(open, [])).toMatchObject({ checkLater: false });
+    expect(answerText(diagnosis('cannotTell'), [UNSTEADY]).title).toBe('Nothing can be told yet');
+  });
+
+  it('presses no check upon a unit with nothing wrong', () => {
+    const sound = answerText(diagnosis('nothingWrong', 'nothingWrong'), []);
+    expect(sound).toMatchObject({ checkLater: true, line: 'No check is asked for.' });
+  });
+});
