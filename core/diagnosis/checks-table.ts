@@ -173,7 +173,7 @@ export const CHECKS = {
     label: 'Standing pressure after equalising',
     instruction:
       'Stop the compressor and wait until everything has the temperature of its surroundings and both pressures are equal and at rest, then compare with saturation. The outdoor fan shortens the wait, if it can run with the compressor disconnected.',
-    minutes: 45,
+    minutes: 30,
     outcomes: {
       above: 'above saturation at the warmest place',
       below: 'below saturation at the coldest place',
@@ -203,7 +203,7 @@ export const CHECKS = {
     label: 'Identify the refrigerant',
     instruction:
       'Sample the vapour with a refrigerant identifier that also reports air, and compare with the plate.',
-    minutes: 20,
+    minutes: 45,
     outcomes: { differs: 'another refrigerant, a mixture or air', agrees: 'as on the plate' },
     given: { wrongRefrigerant: [0.95, 0.05], nonCondensables: [0.5, 0.5] },
     otherwise: [0.02, 0.98],

@@ -64,7 +64,7 @@ export interface Diagnosis {
  */
 export const INDEPENDENCE = 0.95;
 /** Nothing is called wrong until it is this much likelier than nothing, and no answer below this. */
-const ANSWER_MARGIN = 2;
+const ANSWER_MARGIN = 2.5;
 const ANSWER_FLOOR = 0.35;
 
 /** The evidence of one unit: residuals one by one for showing, their joint weight for counting. */
@@ -226,7 +226,8 @@ function answerOf(
   const nothing = bound < DECIDED ? bound : unbound;
   const [top] = suspects.filter((s) => s.key !== 'nothingWrong');
   if (top === undefined || nothing * ANSWER_MARGIN >= top.probability) {
-    return nothing >= ANSWER_FLOOR && bound >= SURE_WITHIN ? 'nothingWrong' : 'cannotTell';
+    const leads = suspects[0]?.key === 'nothingWrong' && nothing >= ANSWER_FLOOR;
+    return leads && bound >= SURE_WITHIN ? 'nothingWrong' : 'cannotTell';
   }
   return top.key === 'cannotTell' || top.probability < ANSWER_FLOOR ? 'cannotTell' : 'suspect';
 }
@@ -284,6 +285,8 @@ function worth(check: CheckKey, bits: number) {
 const LEADS = 0.2;
 /** A second fault this much less likely than the first is no rival. */
 const RIVAL_SHARE = 0.5;
+/** Two rivals are parted first where they hold this much together; else all are looked at. */
+const PAIR = 0.5;
 
 /**
  * What an experienced person checks next: where one fault stands out among the faults, what
@@ -300,6 +303,7 @@ function nextOf(
   const second = faults.find((s) => first !== undefined && !kinOf(first.key).includes(s.key));
   if (first === undefined || second === undefined || first.probability < LEADS) return null;
   if (second.probability < RIVAL_SHARE * first.probability) return first.nextCheck;
+  if (first.probability + second.probability < PAIR) return null;
   const pair = normalised(
     bySuspect((key) => (key === first.key || key === second.key ? belief[key] : 0)),
   );

@@ -87,8 +87,15 @@ export function residualsOf(
   return residuals;
 }
 
-/** The liquid line's approach follows from condensing and subcooling in part. */
-const WEIGHT: Partial<Record<FeatureKey, number>> = { liquidApproach: 0.8 };
+/**
+ * Condensing, subcooling and the liquid line's approach are two independent numbers, not three: where
+ * all are there the first and the last count for less. Chosen on the tuning half.
+ */
+const TIED = ['condensing', 'subcooling', 'liquidApproach'] as const;
+const TIED_WEIGHT: Partial<Record<FeatureKey, number>> = {
+  condensing: 0.8,
+  liquidApproach: 0.8,
+};
 
 /** Joint likelihood of all residuals under each suspect. */
 export function residualLikelihood(
@@ -96,10 +103,11 @@ export function residualLikelihood(
   table: SignTable,
   weightOf: (feature: FeatureKey) => number = () => 1,
 ): BySuspect {
+  const tied = TIED.every((feature) => residuals.some((r) => r.feature === feature));
   const fits = residuals.map((r) => ({
     feature: r.feature,
     fit: classFit(r),
-    weight: weightOf(r.feature) * (WEIGHT[r.feature] ?? 1),
+    weight: weightOf(r.feature) * (tied ? (TIED_WEIGHT[r.feature] ?? 1) : 1),
   }));
   return bySuspect((key) => rowsFit(fits, table[key]));
 }
@@ -127,7 +135,7 @@ const HUNTING: Partial<Readonly<Record<SuspectKey, ByAmplitude>>> = {
 };
 const HUNTING_OTHERWISE: ByAmplitude = [0.08, 0.03, 0.015];
 /** Amplitudes (half of peak to peak) that part small from middling from large, K. */
-const MIDDLING_K = 1.5;
+const MIDDLING_K = 1.67;
 const LARGE_K = 3.5;
 
 function huntingEvidence(input: JudgementInput): Evidence {

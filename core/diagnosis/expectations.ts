@@ -34,7 +34,7 @@ interface Slope {
   readonly indoor: readonly [slope: number, u: number];
 }
 const COOLING_SLOPES: Partial<Readonly<Record<FeatureKey, Slope>>> = {
-  evaporating: { outdoor: [0.12, 0.16], indoor: [0.65, 0.4] },
+  evaporating: { outdoor: [0.16, 0.14], indoor: [0.65, 0.4] },
   condensing: { outdoor: [0.95, 0.12], indoor: [0.25, 0.25] },
   superheat: { outdoor: [0, 0.15], indoor: [0, 0.3] },
   subcooling: { outdoor: [-0.05, 0.15], indoor: [0.05, 0.2] },
@@ -45,7 +45,7 @@ const COOLING_SLOPES: Partial<Readonly<Record<FeatureKey, Slope>>> = {
 };
 /** A fixed orifice lets superheat and evaporating follow the weather: slopes of the chart itself. */
 const FIXED_SUPERHEAT: Slope = { outdoor: [-0.55, 0.3], indoor: [1.7, 0.8] };
-const FIXED_EVAPORATING: Slope = { outdoor: [0.3, 0.25], indoor: [0.5, 0.4] };
+const FIXED_EVAPORATING: Slope = { outdoor: [0.25, 0.2], indoor: [0.5, 0.4] };
 const HEATING_SLOPES: Partial<Readonly<Record<FeatureKey, Slope>>> = {
   evaporating: { outdoor: [0.8, 0.3], indoor: [0.05, 0.15] },
   condensing: { outdoor: [0.25, 0.25], indoor: [0.95, 0.2] },
@@ -243,10 +243,12 @@ const USUAL_RETURN: Uncertain = { value: kelvinFromFahrenheit(75), u: degF(6) };
 const USUAL_WET_BULB: Uncertain = { value: kelvinFromFahrenheit(63), u: degF(5) };
 
 /**
- * The general rules of the trade (common practice, no source), wide on purpose. Cooling: evaporating
- * 40 °F at a wet bulb of 63 °F, condensing 20 °F over outdoor air; superheat and subcooling 10 °F
- * where no target stands (behind an orifice the field formula); no drop across a drier. Heating:
- * see heatingRules.
+ * The general rules of the trade, wide on purpose. Cooling: condensing 19.5 °F over outdoor air and
+ * evaporating 47 °F at a wet bulb of 67 °F, centre and width after the typical pressures Lennox
+ * prints for sound units (LRP14AC, 10ACB, 12HPB, SPB*H4, XP16, LG/LC manuals: 14 to 21 °F, sd 2 to 5
+ * °F; 46 to 52 °F at 95 °F outdoors) and the 30 °F of old units in textbooks. Superheat 11 °F and
+ * subcooling 10 °F where no target stands (behind an orifice the field formula), no drop across a
+ * drier: common practice, no source. Heating: see heatingRules.
  */
 function fromRules(
   input: JudgementInput,
@@ -285,14 +287,14 @@ function coolingRules(input: JudgementInput, conditions: Conditions, rule: AddRu
   const warmth = outdoor === null ? 0 : slope * (outdoor.value - kelvinFromFahrenheit(90));
   rule(
     'evaporating',
-    kelvinFromFahrenheit(41) + 0.65 * (wet.value - kelvinFromFahrenheit(63)) + warmth,
-    Math.hypot(degF(7), 0.65 * wet.u),
+    kelvinFromFahrenheit(44.5) + 0.65 * (wet.value - kelvinFromFahrenheit(63)) + warmth,
+    Math.hypot(degF(7.5), 0.65 * wet.u),
   );
   if (outdoor !== null) {
-    rule('condensing', outdoor.value + degF(20), Math.hypot(degF(8), outdoor.u));
+    rule('condensing', outdoor.value + degF(19.5), Math.hypot(degF(9), outdoor.u));
   }
   const fixed = input.config.metering === 'fixed';
-  if (!fixed) rule('superheat', degF(11), degF(8));
+  if (!fixed) rule('superheat', degF(11), degF(7));
   if (fixed && outdoor !== null) {
     // The field formula of the trade, (3 WB - 80 - DB) / 2 in °F, held within what orifices show.
     const inF = (t: number): number => fahrenheitFromKelvin(kelvin(t));

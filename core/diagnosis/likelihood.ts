@@ -98,6 +98,8 @@ const SOUND: ClassShares = [0.03, 0.94, 0.03];
 /** How often a sign of the tables comes true: grossly developed faults, and mild ones. */
 const GROSS: Grade['of'] = {
   h: SOUND,
+  '++': [0.01, 0.04, 0.95],
+  '--': [0.95, 0.04, 0.01],
   '+': [0.03, 0.12, 0.85],
   '-': [0.85, 0.12, 0.03],
   '~': [0.08, 0.84, 0.08],
@@ -108,6 +110,8 @@ const GROSS: Grade['of'] = {
 };
 const MILD: Grade['of'] = {
   h: SOUND,
+  '++': [0.02, 0.23, 0.75],
+  '--': [0.75, 0.23, 0.02],
   '+': [0.04, 0.5, 0.46],
   '-': [0.46, 0.5, 0.04],
   '~': [0.06, 0.88, 0.06],

@@ -4,10 +4,10 @@ import type { SuspectKey } from './suspects.ts';
 
 /**
  * The sign tables: where each cause moves each feature away from its expectation at the same
- * driving conditions. '+' above, '-' below, '~' unchanged, '>' unchanged or above, '<' unchanged
+ * driving conditions. '++' and '--' above and below in every case: what the fault is made of; '+' above, '-' below, '~' unchanged, '>' unchanged or above, '<' unchanged
  * or below, '=' unchanged for certain, 'h' as in a sound unit, 'o' nothing can be said.
  */
-export type Sign = '+' | '-' | '~' | '>' | '<' | '=' | 'h' | 'o';
+export type Sign = '++' | '--' | '+' | '-' | '~' | '>' | '<' | '=' | 'h' | 'o';
 
 /** One way in which a cause shows, with its share among the ways of that cause. */
 export interface SignRow {
@@ -44,14 +44,14 @@ const one = (signs: string): readonly SignRow[] => [row(1, signs)];
  * or on the liquid line, each either way. Follows from the definition of the figures.
  */
 const SENSOR_ROWS = [
-  row(0.15, '+ - h h h h | o h = h'),
-  row(0.15, '- + h h h h | o h = h'),
-  row(0.15, 'h h + + h h | o h = h'),
-  row(0.15, 'h h - - h h | o h = h'),
-  row(0.12, 'h + h h h h | - h = h'),
-  row(0.1, 'h - h h h h | + h = h'),
-  row(0.08, 'h h h + - h | h h = h'),
-  row(0.1, 'h h h - + h | h h = h'),
+  row(0.15, '++ -- h h h h | o h = h'),
+  row(0.15, '-- ++ h h h h | o h = h'),
+  row(0.15, 'h h ++ ++ h h | o h = h'),
+  row(0.15, 'h h -- -- h h | o h = h'),
+  row(0.12, 'h ++ h h h h | -- h = h'),
+  row(0.1, 'h -- h h h h | ++ h = h'),
+  row(0.08, 'h h h ++ -- h | h h = h'),
+  row(0.1, 'h h h -- ++ h | h h = h'),
 ] as const;
 
 /** Another refrigerant than believed: both saturations read too high, or both too low. */
@@ -79,17 +79,17 @@ const COMMON = {
  */
 const COOLING_FIXED: SignTable = {
   ...COMMON,
-  lowCharge: one('- + - - + + | ~ - = -'),
-  overcharge: one('+ - + + - o | < < = +'),
-  lowIndoorAir: one('- - - - o - | < + = -'),
-  icedCoil: one('- - - - o - | < o = -'),
-  fouledOutdoorCoil: one('+ - + - + + | ~ - = +'),
-  liquidLineRestriction: [row(0.7, '- + - + < + | ~ - > -'), row(0.3, '- + > + < > | ~ - > ~')],
-  nonCondensables: one('> ~ + + > + | ~ - = +'),
-  compressorValveLeak: [row(0.6, '+ - - - ~ - | > - = -'), row(0.4, '+ + - < ~ o | > - = -')],
-  reversingValveLeak: [row(0.6, '+ - - - ~ + | + - = <'), row(0.4, '+ > - - ~ + | + - = <')],
-  valveStarved: one('- + - + < + | ~ - = -'),
-  valveOpen: one('+ - ~ < > - | - < = ~'),
+  lowCharge: one('- ++ - - + + | ~ - = -'),
+  overcharge: one('+ - + ++ - o | < < = +'),
+  lowIndoorAir: one('-- - - - o - | < ++ = -'),
+  icedCoil: one('-- - - - o - | < o = -'),
+  fouledOutdoorCoil: one('+ - ++ - ++ + | ~ - = +'),
+  liquidLineRestriction: [row(0.7, '- ++ - + < + | ~ - > -'), row(0.3, '- ++ > + < > | ~ - > ~')],
+  nonCondensables: [row(0.5, '> ~ ++ + > + | ~ - = +'), row(0.5, '+ - ++ + > o | < ~ = +')],
+  compressorValveLeak: [row(0.6, '++ - - - ~ - | o - = -'), row(0.4, '++ + - < ~ o | > - = -')],
+  reversingValveLeak: [row(0.6, '+ - - - ~ + | ++ - = <'), row(0.4, '+ + - - ~ + | > - = <')],
+  valveStarved: one('- ++ - + < + | ~ - = -'),
+  valveOpen: one('+ -- ~ < > - | - < = ~'),
 };
 
 /**
@@ -103,24 +103,33 @@ const COOLING_FIXED: SignTable = {
 const COOLING_VALVE: SignTable = {
   ...COMMON,
   lowCharge: [
-    row(0.5, '~ ~ < - + ~ | ~ ~ = ~'),
-    row(0.2, '< + < - + > | ~ < = <'),
-    row(0.3, '- + - - + + | ~ - = -'),
+    row(0.5, '~ ~ < -- + ~ | ~ ~ = ~'),
+    row(0.2, '< + < -- + > | ~ < = <'),
+    row(0.3, '- ++ - -- + + | ~ - = -'),
   ],
-  overcharge: [row(0.7, '~ ~ + + - + | ~ ~ = +'), row(0.3, '> - + + < o | < ~ = +')],
-  lowIndoorAir: one('- ~ - ~ o - | ~ + = <'),
-  icedCoil: one('- < - ~ o - | < o = -'),
-  fouledOutdoorCoil: one('> ~ + ~ + + | ~ < = +'),
+  overcharge: [row(0.7, '~ ~ + ++ - + | ~ ~ = +'), row(0.3, '> - + ++ < o | < ~ = +')],
+  lowIndoorAir: one('-- ~ - ~ o - | ~ ++ = <'),
+  icedCoil: one('-- < - ~ o - | < o = -'),
+  fouledOutdoorCoil: one('> ~ ++ ~ ++ + | ~ < = +'),
   liquidLineRestriction: [
-    row(0.35, '< ~ ~ > < ~ | ~ ~ > ~'),
-    row(0.4, '- + - + < + | ~ - > -'),
-    row(0.25, '- > > + < > | ~ - > ~'),
+    row(0.25, '< ~ ~ > < ~ | ~ ~ > ~'),
+    row(0.2, '< ++ ~ > < > | ~ < > ~'),
+    row(0.35, '- ++ - + < + | ~ - > -'),
+    row(0.2, '- > > ++ < > | ~ - > ~'),
   ],
-  nonCondensables: one('> ~ + + > + | ~ < = +'),
-  compressorValveLeak: [row(0.7, '+ ~ - - ~ ~ | > - = -'), row(0.3, '+ + - o ~ > | > - = -')],
-  reversingValveLeak: [row(0.5, '+ - - - ~ + | + - = <'), row(0.5, '+ ~ - - ~ + | + - = <')],
-  valveStarved: one('- + - + < + | ~ - = -'),
-  valveOpen: one('+ - > < > - | - < = >'),
+  nonCondensables: one('> ~ ++ ++ > + | ~ < = +'),
+  compressorValveLeak: [
+    row(0.4, '++ ~ - - ~ ~ | ~ - = -'),
+    row(0.4, '++ ~ - < ~ + | ++ - = -'),
+    row(0.2, '++ + - o ~ > | > - = -'),
+  ],
+  reversingValveLeak: [
+    row(0.4, '+ - - - ~ + | ++ - = <'),
+    row(0.4, '+ ~ - - ~ + | ++ - = <'),
+    row(0.2, '+ + - - ~ + | > - = <'),
+  ],
+  valveStarved: [row(0.35, '< ++ ~ > < > | ~ < = ~'), row(0.65, '- ++ - + < + | ~ - = -')],
+  valveOpen: one('+ -- > < > - | - < = >'),
 };
 
 /**
@@ -131,17 +140,17 @@ const COOLING_VALVE: SignTable = {
  */
 const HEATING: SignTable = {
   ...COMMON,
-  lowCharge: [row(0.4, '~ ~ - - + ~ | ~ < = -'), row(0.6, '- + - - + > | ~ - = -')],
-  overcharge: one('~ < + + - > | < ~ = +'),
-  lowIndoorAir: one('> ~ + o + + | ~ + = +'),
-  icedCoil: one('- < - < < < | ~ - = -'),
-  fouledOutdoorCoil: one('- < - o < < | ~ - = -'),
-  liquidLineRestriction: [row(0.35, '< ~ ~ > < ~ | ~ ~ > ~'), row(0.65, '- + - + - + | ~ - > -')],
-  nonCondensables: one('~ ~ + + > + | ~ ~ = +'),
-  compressorValveLeak: one('+ o - o o o | > - = -'),
-  reversingValveLeak: one('+ < - o o o | + - = <'),
-  valveStarved: one('- + - + - + | ~ - = -'),
-  valveOpen: one('+ - < - > - | - ~ = ~'),
+  lowCharge: [row(0.4, '~ ~ - -- + ~ | ~ < = -'), row(0.6, '- + - -- + > | ~ - = -')],
+  overcharge: one('~ < + ++ - > | < ~ = +'),
+  lowIndoorAir: one('> < ++ < ++ + | ~ ++ = +'),
+  icedCoil: one('-- < - < < < | ~ - = -'),
+  fouledOutdoorCoil: one('-- < - o < < | ~ - = -'),
+  liquidLineRestriction: [row(0.3, '< ~ ~ > < ~ | ~ ~ > ~'), row(0.7, '- ++ - + - + | ~ - > -')],
+  nonCondensables: one('~ ~ ++ + > + | ~ ~ = +'),
+  compressorValveLeak: one('+ o -- o o o | > - = -'),
+  reversingValveLeak: [row(0.5, '+ < -- o o o | ++ - = <'), row(0.5, '> ++ -- o o o | ~ - = <')],
+  valveStarved: one('- ++ - + - + | ~ - = -'),
+  valveOpen: one('+ -- < - > - | - ~ = ~'),
 };
 
 /** The sign table that holds for a unit. */

@@ -63,7 +63,8 @@ function makersTarget(
   const typed = input.maker[quantity];
   if (typed === undefined) return null;
   const from = makersConditions(input.maker, conditions);
-  const moved = from === null ? null : correction(quantity, typed.value, input.config, from, conditions);
+  const moved =
+    from === null ? null : correction(quantity, typed.value, input.config, from, conditions);
   const value = typed.value + (moved?.value ?? 0);
   return around(quantity, value, moved?.u ?? 0, typed.u, { code: 'makersChart' }, false);
 }
