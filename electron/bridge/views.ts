@@ -91,6 +91,8 @@ export interface SessionView {
     readonly state: EngineState;
     /** How the compressor started and stopped so far; null before the first frame. */
     readonly pattern: RunPattern | null;
+    /** Sensors that look exchanged: questions for a person. */
+    readonly questions: readonly SwapQuestion[];
   }[];
   /** Batches dropped on the way to the screen (never to the disk): shown, not hidden. */
   readonly overflow: number;

@@ -12,6 +12,7 @@ import type { Health, SteerableSource } from '../sources/source.ts';
 import type { Clock } from './clock.ts';
 import { refusalText } from './refusal-text.ts';
 import { runSoFar } from './run-so-far.ts';
+import { createSwapFollower, type SwapFollower } from './swap-follower.ts';
 import type { UnitTrends } from './trends.ts';
 import { UnitTracker } from './unit-tracker.ts';
 import { createViewPump, type ViewPump } from './view-pump.ts';
@@ -28,6 +29,7 @@ interface ReviewOptions {
 interface Seen {
   readonly config: EngineConfig;
   readonly engine: Engine;
+  readonly swaps: SwapFollower;
   /** Samples given to the engine since the last jump. */
   count: number;
 }
@@ -57,10 +59,11 @@ export class ReviewSession {
     this.#hub = options.hub;
     this.#report = options.report;
     this.#seen = new Map(
-      session.units.map(({ unit, config }) => [
-        unit,
-        { config, engine: createEngine(config), count: 0 },
-      ]),
+      session.units.map(({ unit, config }) => {
+        const swaps = createSwapFollower(config.mode);
+        const engine = createEngine(config, swaps.observe);
+        return [unit, { config, engine, swaps, count: 0 }];
+      }),
     );
     this.#whole = new Map(session.units.map((u) => [u.unit, new UnitTracker(u.unit, u.config)]));
     this.source = createReplaySource({
@@ -105,9 +108,15 @@ export class ReviewSession {
       capabilities: this.source.capabilities,
       health: this.#health,
       playback: this.source.playback(),
-      units: [...this.#seen].map(([unit, { config, engine }]) => {
+      units: [...this.#seen].map(([unit, { config, engine, swaps }]) => {
         const state = engine.state();
-        return { unit, config, state, pattern: runSoFar(engine, state.t) };
+        return {
+          unit,
+          config,
+          state,
+          pattern: runSoFar(engine, state.t),
+          questions: swaps.questions(),
+        };
       }),
       overflow: 0,
     };
@@ -141,6 +150,7 @@ export class ReviewSession {
       this.#epoch = batch.epoch;
       for (const seen of this.#seen.values()) {
         seen.engine.reset();
+        seen.swaps.reset();
         seen.count = 0;
       }
     }

@@ -7,9 +7,11 @@ import type {
   SnapshotContent,
   SnapshotRefusal,
 } from '../../core/engine-types.ts';
+import type { SwapQuestion } from '../../core/radio/swap-check.ts';
 import type { Result } from '../../core/result.ts';
 import type { Sample } from '../../core/stream/sample.ts';
 import type { SteadinessView } from '../../core/steadiness/types.ts';
+import { createSwapFollower, type SwapFollower } from './swap-follower.ts';
 import { runSoFar } from './run-so-far.ts';
 import { UnitTrends } from './trends.ts';
 
@@ -25,14 +27,17 @@ export class UnitTracker {
   readonly config: EngineConfig;
   readonly trends = new UnitTrends();
   readonly #engine: Engine;
+  readonly #swaps: SwapFollower;
   #wasSettled = false;
   #hasNewFrame = false;
 
   constructor(unit: string, config: EngineConfig) {
     this.unit = unit;
     this.config = config;
+    this.#swaps = createSwapFollower(config.mode);
     this.#engine = createEngine(config, (t, columns) => {
       this.#hasNewFrame = true;
+      this.#swaps.observe(t, columns);
       this.trends.frame(t, columns);
     });
   }
@@ -58,6 +63,7 @@ export class UnitTracker {
   /** Time jumped: nothing that was known still holds. */
   reset(): void {
     this.#engine.reset();
+    this.#swaps.reset();
     this.trends.clear();
     this.#wasSettled = false;
   }
@@ -69,6 +75,11 @@ export class UnitTracker {
   /** Starts and stops so far; null before the first frame. */
   pattern(): RunPattern | null {
     return runSoFar(this.#engine, this.#engine.state().t);
+  }
+
+  /** Sensors that look exchanged. */
+  questions(): readonly SwapQuestion[] {
+    return this.#swaps.questions();
   }
 
   snapshot(): Result<SnapshotContent, SnapshotRefusal> {

@@ -36,14 +36,19 @@ const SWAP_TEXT: Record<SwapQuestion['code'], string> = {
   AIR_PROBES_LOOK_SWAPPED: 'Are the two air probes exchanged?',
 };
 
-/** A question about two sensors, with the numbers behind it. */
-export function swapText(q: SwapQuestion & { readonly unit: string }, system: UnitSystem): string {
+/** A question about two sensors of one unit, with the numbers behind it, in two short sentences. */
+export function swapLine(q: SwapQuestion, system: UnitSystem): string {
   const [first, second] = q.channels.map((channel) => channelRow(channel).label);
   const isPressure = channelRow(q.channels[0]).quantity === 'pressure';
   const excess = isPressure
     ? pressureDifference(q.excess, system)
     : differenceText(q.excess, system);
-  return `${SWAP_TEXT[q.code]} On unit ${q.unit}, ${first} reads ${excess} above ${second} while it runs. Look at the probes; nothing is changed by itself.`;
+  return `${SWAP_TEXT[q.code]} ${first} reads ${excess} above ${second} while it runs.`;
+}
+
+/** {@link swapLine} with the unit it is asked of and what to do. */
+export function swapText(q: SwapQuestion & { readonly unit: string }, system: UnitSystem): string {
+  return `Unit ${q.unit}: ${swapLine(q, system)} Look at the probes; nothing is changed by itself.`;
 }
 
 /** A difference of pressures (Pa) in words. */

@@ -3,6 +3,7 @@ import { useStore } from 'zustand';
 import { say } from '../../electron/bridge/errors.ts';
 import type { CommandArgs, CommandName, CommandResults } from '../../electron/bridge/commands.ts';
 import type { RunPattern } from '../../core/diagnosis/types.ts';
+import type { SwapQuestion } from '../../core/radio/swap-check.ts';
 import type { EngineConfig, EngineState } from '../../core/engine-types.ts';
 import type { SessionView } from '../../electron/bridge/views.ts';
 import type { Unit } from '../../core/record/job.ts';
@@ -75,6 +76,13 @@ export function useConfig(role: Role, unit: string): EngineConfig | null {
 /** How the compressor of one unit started and stopped in the session so far. */
 export function usePattern(role: Role, unit: string): RunPattern | null {
   return useApp((state) => unitOf(state, role, unit)?.pattern ?? null);
+}
+
+const NO_QUESTIONS: readonly SwapQuestion[] = [];
+
+/** Sensors of one unit that look exchanged. */
+export function useQuestions(role: Role, unit: string): readonly SwapQuestion[] {
+  return useApp((state) => unitOf(state, role, unit)?.questions ?? NO_QUESTIONS);
 }
 
 /** The unit as the job describes it. */

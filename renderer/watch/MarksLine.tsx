@@ -4,7 +4,8 @@ import { hazardsOf } from '../../core/diagnosis/hazards.ts';
 import { HAZARD_LABEL, hazardText } from '../../core/diagnosis/hazard-text.ts';
 import { liveContent } from '../../core/diagnosis/live-content.ts';
 import { MARK_TEXT } from '../app/text.ts';
-import { useConfig, useEngine, useUnits } from '../store/context.ts';
+import { swapLine } from '../sensors/sensor-text.ts';
+import { useConfig, useEngine, useQuestions, useUnits } from '../store/context.ts';
 import type { Role } from '../store/store.ts';
 
 /** Said elsewhere on the screen: by the banner and by the state. */
@@ -21,9 +22,16 @@ export function MarksLine({ role, unit }: Props): ReactNode {
   const subcooling = useEngine(role, unit, (s) => s.figures.subcooling?.marks ?? null) ?? [];
   const marks = [...new Set([...superheat, ...subcooling])].filter((m) => !SAID.includes(m));
   const hazards = useHazards(role, unit);
-  if (marks.length === 0 && hazards.length === 0) return null;
+  const questions = useQuestions(role, unit);
+  const system = useUnits();
+  if (marks.length + hazards.length + questions.length === 0) return null;
   return (
     <p className="marks-line">
+      {questions.map((question) => (
+        <strong key={question.code} className="swap-question" role="status">
+          {swapLine(question, system)}
+        </strong>
+      ))}
       {hazards.map((hazard) => (
         <strong key={hazard.code} className="hazard-word" title={hazard.text}>
           {hazard.label}

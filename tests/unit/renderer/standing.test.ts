@@ -49,7 +49,7 @@ function viewOf(state: EngineState, sessionId = 's1'): SessionView {
     capabilities: [],
     health: { state: 'running', alert: null },
     playback: null,
-    units: [{ unit: 'A', config: testConfig(), state, pattern: null }],
+    units: [{ unit: 'A', config: testConfig(), state, pattern: null, questions: [] }],
     overflow: 0,
   };
 }
