@@ -34,6 +34,12 @@ const LEVEL_S = 45;
 const SLOW_VALUES = 2.2;
 /** Least probability of staying inside for the quantities that only stand by. */
 export const STANDBY = 0.3;
+/** Stretch over which the movement of late is looked at, s. */
+export const LOOK_BACK_S = 150;
+/** A quantity that stands by objects when it moved by this many tolerances in that stretch... */
+const RUNAWAY = 0.7;
+/** ... and at least this share of what it moved in the one before. */
+const LASTING = 0.8;
 /** By how much the noise may be larger than the residuals of a fit without a swing say. */
 const RESIDUAL_MARGIN = 1.5;
 /** What no fit can know of the next minutes, as a share of the tolerance (standard deviation). */
@@ -57,6 +63,9 @@ export interface Judgement {
   heading: number;
   headingSd: number;
   swing: Swing | null;
+  /** Change of the mean over the last two and a half minutes, K; and the same before that. */
+  recent: number;
+  before: number;
 }
 
 interface Parts {
@@ -117,6 +126,8 @@ export class Judge {
       heading: NaN,
       headingSd: NaN,
       swing: null,
+      recent: NaN,
+      before: NaN,
     }));
   }
 
@@ -145,7 +156,7 @@ export class Judge {
   standby(): number {
     let least = 1;
     this.#each((j, _, spec) => {
-      if (j.present && !isDecisive(spec)) least = Math.min(least, j.probability);
+      if (j.present && !isDecisive(spec)) least = Math.min(least, standing(j, spec));
     });
     return least;
   }
@@ -154,11 +165,9 @@ export class Judge {
   worst(): number {
     let index = -1;
     let least = Infinity;
-    this.#each((j, _, __, q) => {
+    this.#each((j, _, spec, q) => {
       // The others come first only when they hold the settling up.
-      const weight = isDecisive(this.#specs[q])
-        ? j.probability
-        : Math.min(1, j.probability / STANDBY);
+      const weight = isDecisive(spec) ? j.probability : Math.min(1, standing(j, spec) / STANDBY);
       if (!j.present || weight >= least) return;
       least = weight;
       index = q;
@@ -312,6 +321,20 @@ export class Judge {
     });
   }
 
+  /** How the mean moved of late; a swing is averaged over whole periods. */
+  #lookBack(j: Judgement, q: number): void {
+    const { to } = this.#window ?? { to: 0 };
+    const length = Math.max(60, SLOW_VALUES * (this.#pace[q] ?? 0));
+    const mean = (back: number): number => {
+      const end = to - back * LOOK_BACK_S;
+      const whole = this.#period > 0 ? Math.ceil(length / this.#period) * this.#period : length;
+      if (end - whole < (this.#blocks.from[0] ?? to)) return NaN;
+      return meanOver(this.#blocks, q, end - whole, end) ?? NaN;
+    };
+    j.recent = mean(0) - mean(1);
+    j.before = mean(1) - mean(2);
+  }
+
   #weigh(): void {
     const { from, to } = this.#window ?? { from: 0, to: 0 };
     this.#each((j, f, spec, q) => {
@@ -328,8 +351,23 @@ export class Judge {
       j.heading = f.final;
       j.headingSd = f.finalSd;
       j.probability = normalWithin(j.drift, j.driftSd, spec.tolerance);
+      this.#lookBack(j, q);
     });
   }
+}
+
+/**
+ * Probability of a quantity that only stands by; none where it plainly goes on moving. A forecast
+ * that has often failed claims little, and would else not object while its quantity runs away.
+ */
+function standing(j: Judgement, spec: QuantitySpec): number {
+  return goesOn(j, spec) ? 0 : j.probability;
+}
+
+/** Whether a quantity that only stands by plainly goes on moving. */
+export function goesOn(j: Judgement, spec: QuantitySpec): boolean {
+  if (isDecisive(spec) || Math.abs(j.recent) <= RUNAWAY * spec.tolerance) return false;
+  return j.recent * j.before > 0 && Math.abs(j.recent) >= LASTING * Math.abs(j.before);
 }
 
 /**
@@ -346,4 +384,6 @@ function forget(judgement: Judgement): void {
   judgement.heading = NaN;
   judgement.headingSd = NaN;
   judgement.probability = 0;
+  judgement.recent = NaN;
+  judgement.before = NaN;
 }

@@ -3,7 +3,7 @@
  * judge's evidence has been good enough for long enough. Entering needs more than staying, so that
  * a state does not flicker.
  */
-import { STANDBY, type Judge } from './judge.ts';
+import { goesOn, LOOK_BACK_S, STANDBY, type Judge } from './judge.ts';
 import type {
   Frame,
   QuantityKey,
@@ -41,6 +41,8 @@ const LEAST_WATCH_S = 75;
 /** A swing is hunting from this many tolerances of amplitude on, and no longer below the second. */
 const HUNTING_FROM = 1;
 const HUNTING_UNTIL = 0.8;
+/** A trend is told of from this share of the tolerance on, in the stretch looked back on. */
+const TREND = 0.25;
 /** 95 % half-width in standard deviations. */
 const Z95 = 1.96;
 
@@ -286,6 +288,9 @@ class SteadinessMachine implements Machine {
     const driftU = Z95 * judgement.driftSd;
     const drift = judgement.drift;
     const horizon = this.#horizon;
+    if (goesOn(judgement, spec)) {
+      return { code: 'goesOn', quantity, change: judgement.recent, seconds: LOOK_BACK_S };
+    }
     if (Math.abs(drift) + driftU <= tolerance) {
       if (this.#departure !== null) return this.#departure;
       return { code: 'nearly', confidence: this.#judge.confidence(), asked: ENTER, horizon };
@@ -315,13 +320,23 @@ class SteadinessMachine implements Machine {
   }
 
   #stillness(): Reason {
-    const worst = Math.max(0, this.#judge.worst());
+    let q = Math.max(0, this.#judge.worst());
+    let most = TREND;
+    this.#judge.judgements.forEach((j, i) => {
+      const share = Math.abs(j.recent) / (this.#specs[i]?.tolerance ?? 1);
+      if (!j.present || !(share > most) || !(j.recent * j.before > 0)) return;
+      most = share;
+      q = i;
+    });
+    const judgement = this.#judge.judgements[q];
+    const change = judgement?.recent ?? 0;
     return {
       code: 'still',
       confidence: this.#judge.confidence(),
       horizon: this.#horizon,
-      quantity: this.#specs[worst]?.key ?? 'superheat',
-      drift: this.#judge.judgements[worst]?.drift ?? 0,
+      quantity: this.#specs[q]?.key ?? 'superheat',
+      drift: judgement?.drift ?? 0,
+      trend: most > TREND ? { change, seconds: LOOK_BACK_S } : null,
     };
   }
 

@@ -70,13 +70,15 @@ export function reasonText(reason: Reason, format: ReasonFormat = FAHRENHEIT_FOR
       return `Only ${seconds(reason.runTime)} ${since}: ${seconds(left)} to go of the minimum run time.`;
     }
     case 'drifting': {
-      const way = reason.drift > 0 ? 'rising' : 'falling';
+      const way = rising(reason.drift);
       const u = difference(reason.driftU);
       return `The ${quantityName(reason.quantity)} is still ${way}: ${difference(Math.abs(reason.drift))} ± ${u} to come within ${seconds(reason.horizon)}.`;
     }
-    case 'unsure': {
-      const most = difference(Math.abs(reason.drift) + reason.driftU);
-      return `The ${quantityName(reason.quantity)} cannot yet be told from drifting: it may change by up to ${most} within ${seconds(reason.horizon)}, and ${difference(reason.tolerance)} is allowed.`;
+    case 'unsure':
+      return unsureText(reason, format);
+    case 'goesOn': {
+      const way = rising(reason.change);
+      return `The ${quantityName(reason.quantity)} keeps ${way}: ${difference(Math.abs(reason.change))} in the last ${seconds(reason.seconds)}.`;
     }
     case 'nearly':
       return nearlyText(reason, format);
@@ -97,6 +99,21 @@ export function reasonText(reason: Reason, format: ReasonFormat = FAHRENHEIT_FOR
   }
 }
 
+function rising(change: number): string {
+  return change > 0 ? 'rising' : 'falling';
+}
+
+function unsureText(reason: ReasonOf<'unsure'>, format: ReasonFormat): string {
+  const most = format.difference(Math.abs(reason.drift) + reason.driftU);
+  const allowed = format.difference(reason.tolerance);
+  const within = format.seconds(reason.horizon);
+  const change =
+    most === allowed // to the digits shown
+      ? `change by a little more than the ${allowed} that is allowed within ${within}`
+      : `change by up to ${most} within ${within}, and ${allowed} is allowed`;
+  return `The ${format.quantityName(reason.quantity)} cannot yet be told from drifting: it may ${change}.`;
+}
+
 function nearlyText(reason: ReasonOf<'nearly'>, { seconds }: ReasonFormat): string {
   const within = seconds(reason.horizon);
   const sure = percent(reason.confidence);
@@ -105,12 +122,16 @@ function nearlyText(reason: ReasonOf<'nearly'>, { seconds }: ReasonFormat): stri
     : `Nothing is expected to leave its tolerance within ${within} (${sure} sure); this must hold a little longer.`;
 }
 
-function stillText(reason: ReasonOf<'still'>, { seconds }: ReasonFormat): string {
-  const within = seconds(reason.horizon);
+function stillText(reason: ReasonOf<'still'>, format: ReasonFormat): string {
+  const within = format.seconds(reason.horizon);
   const sure = percent(reason.confidence);
-  return reason.confidence < 0.5
-    ? `Perhaps no longer still: only ${sure} sure that nothing leaves its tolerance within ${within}.`
-    : `Nothing is expected to leave its tolerance within ${within} (${sure} sure).`;
+  if (reason.confidence < 0.5)
+    return `Perhaps no longer still: only ${sure} sure that nothing leaves its tolerance within ${within}.`;
+  if (reason.trend === null)
+    return `Nothing is expected to leave its tolerance within ${within} (${sure} sure).`;
+  const { change, seconds } = reason.trend;
+  const way = rising(change);
+  return `Still, with the ${format.quantityName(reason.quantity)} slowly ${way} (${format.difference(Math.abs(change))} in the last ${format.seconds(seconds)}): within ${within} nothing is expected to leave its tolerance (${sure} sure).`;
 }
 
 function list(names: readonly string[]): string {

@@ -78,6 +78,13 @@ export type Reason =
       readonly horizon: number;
     }
   | {
+      readonly code: 'goesOn' /* it has kept moving at an unbroken pace, whatever is forecast */;
+      readonly quantity: QuantityKey;
+      /** Change of its mean in the last so many seconds, K. */
+      readonly change: number;
+      readonly seconds: number;
+    }
+  | {
       readonly code: 'nearly' /* each alone looks still, all together not surely enough yet */;
       /** Probability that all stay inside over the horizon, and what is asked for. */
       readonly confidence: number;
@@ -111,9 +118,12 @@ export type Reason =
       /** Probability that superheat, subcooling and all that is required stay inside over the horizon. */
       readonly confidence: number;
       readonly horizon: number;
-      /** The quantity nearest its tolerance. */
+      /** The quantity with the strongest trend for its tolerance, else the least sure one. */
       readonly quantity: QuantityKey;
+      /** Expected change of its mean over the horizon, K. */
       readonly drift: number;
+      /** What its mean has moved by of late where that is a trend: K, in so many seconds. */
+      readonly trend: { readonly change: number; readonly seconds: number } | null;
     };
 
 /** How one quantity moves: what the closing-in picture draws. */

@@ -12,6 +12,7 @@ const STILL: Reason = {
   horizon: 300,
   quantity: 'superheat',
   drift: 0,
+  trend: null,
 };
 
 /**

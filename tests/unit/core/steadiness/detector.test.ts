@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { detectorFor, noise, play, superheatMoves, visits } from './driver.ts';
+import { createDetector } from '../../../../core/steadiness/detector.ts';
+import { detectorFor, noise, play, SPECS, superheatMoves, visits } from './driver.ts';
 
 describe('states of the detector', () => {
   it('is idle and says so before anything has arrived', () => {
@@ -239,5 +240,29 @@ describe('states of the detector', () => {
     expect(left).toBeGreaterThan(0);
     expect(left).toBeLessThanOrEqual(15 + length / 2);
     expect(visits(views.slice(0, 899), 'disturbed')).toBe(false);
+  });
+
+  it('is not still while a quantity that only stands by runs away, and tells of its trend before', () => {
+    const random = noise(67);
+    // Ice: evaporating falls ever faster while a valve holds the superheat.
+    const specs = SPECS.map((s) => ({
+      ...s,
+      required: s.key === 'superheat' || s.key === 'subcooling',
+    }));
+    const detector = createDetector({ specs, minimumRun: 0 });
+    const ice = (t: number): number => -0.4 * Math.expm1(Math.max(0, t - 600) / 500);
+    const signal = (t: number): readonly number[] => {
+      const base = superheatMoves(() => 0.05 * random())(t);
+      return base.map((value, q) => (q === 0 ? value + ice(t) + 0.05 * random() : value));
+    };
+    const views = play(detector, signal, { from: 0, to: 2400 });
+    expect(views[600]?.state).toBe('settled');
+    const told = views.slice(600).find((v) => v.reason.code === 'still' && v.reason.trend !== null);
+    expect(told?.reason).toMatchObject({ quantity: 'suctionSaturation' });
+    const left = views.findIndex((view, i) => i > 600 && view.state !== 'settled');
+    // From then on it moves by more than three tolerances in five minutes.
+    expect(ice(left) - ice(left + 300)).toBeGreaterThan(5 / 9);
+    expect(ice(left) - ice(left + 300)).toBeLessThan(4 * (5 / 9));
+    expect(visits(views.slice(1900), 'settled')).toBe(false);
   });
 });

@@ -2,6 +2,15 @@ import { describe, expect, it } from 'vitest';
 import { KELVIN_FORMAT, reasonText } from '../../../../core/steadiness/reason-text.ts';
 import type { Reason } from '../../../../core/steadiness/types.ts';
 
+const STILL = {
+  code: 'still',
+  confidence: 0.976,
+  horizon: 300,
+  quantity: 'superheat',
+  drift: 0.1,
+  trend: null,
+} as const;
+
 const REASONS: readonly Reason[] = [
   { code: 'noData' },
   { code: 'notRunning' },
@@ -19,8 +28,9 @@ const REASONS: readonly Reason[] = [
   },
   { code: 'swinging', quantity: 'superheat', amplitude: 2, period: 90 },
   { code: 'step', quantity: 'suctionSaturation', size: 2, at: 700, within: 9 },
-  { code: 'still', confidence: 0.976, horizon: 300, quantity: 'superheat', drift: 0.1 },
+  STILL,
   { code: 'nearly', confidence: 0.861, asked: 0.9, horizon: 300 },
+  { code: 'goesOn', quantity: 'suctionSaturation', change: -0.5, seconds: 150 },
   { code: 'departed', quantity: 'superheat', change: -0.7, tolerance: 5 / 9, declaredAt: 700 },
 ];
 
@@ -44,6 +54,12 @@ describe('reasonText', () => {
     expect(reasonText(unsure)).toContain('by up to 2.7 °F within 5 min, and 1.0 °F is allowed');
   });
 
+  it('never says that as much may come as is allowed', () => {
+    const unsure = REASONS[6] ?? { code: 'noData' };
+    const text = reasonText({ ...unsure, drift: 0, driftU: 0.57 } as Reason);
+    expect(text).toContain('a little more than the 1.0 °F that is allowed within 5 min');
+  });
+
   it('says what is still asked for where all is nearly still', () => {
     const nearly: Reason = { code: 'nearly', confidence: 0.861, asked: 0.9, horizon: 300 };
     expect(reasonText(nearly)).toContain('86 % sure');
@@ -51,14 +67,15 @@ describe('reasonText', () => {
     expect(reasonText({ ...nearly, confidence: 0.93 })).toContain('must hold a little longer');
   });
 
+  it('tells of a slow trend', () => {
+    expect(reasonText(STILL)).toMatch(/^Nothing is expected/);
+    const text = reasonText({ ...STILL, trend: { change: -0.3, seconds: 150 } });
+    expect(text).toContain('superheat slowly falling (0.5 °F in the last 2 min 30 s)');
+    expect(text).toContain('97 % sure');
+  });
+
   it('never claims certainty', () => {
-    const sure: Reason = {
-      code: 'still',
-      confidence: 0.99999,
-      horizon: 300,
-      quantity: 'superheat',
-      drift: 0,
-    };
+    const sure: Reason = { ...STILL, confidence: 0.99999 };
     expect(reasonText(sure)).toContain('over 99 %');
   });
 });
