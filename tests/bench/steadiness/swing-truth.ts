@@ -23,7 +23,7 @@ const SWING_PART_S = 900;
 /** A swing crosses its mean anew only after having left it by this share of its whole spread. */
 const LEFT_BY = 0.1;
 /** Most of its periods lie this near to their median: gusts of the weather cross at random. */
-const REGULAR = { share: 0.6, within: 0.25 } as const;
+const REGULAR = { share: 0.7, within: 0.25 } as const;
 
 /**
  * Period of an undamped swing in the noise-free superheat of a stretch without events, over its last
