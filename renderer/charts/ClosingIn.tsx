@@ -235,12 +235,15 @@ function Ends(p: {
   readonly scale: Scale;
   readonly now: number;
 }): ReactNode {
-  const bottom = p.scale.height - MARGIN.bottom;
+  const top = MARGIN.top + 8;
+  const bottom = p.scale.height - MARGIN.bottom - 8;
+  // Where the picture is too low for all labels they overlap a little rather than leave it.
+  const gap = Math.min(LABEL_GAP, (bottom - top) / Math.max(1, p.lines.length - 1));
   const placed = spread(
     p.lines.map((line) => p.scale.y(line.now)),
-    LABEL_GAP,
-    MARGIN.top + 8,
-    bottom - 8,
+    gap,
+    top,
+    bottom,
   );
   const x = p.scale.x(p.now);
   return (

@@ -37,7 +37,7 @@ export function MarksLine({ role, unit }: Props): ReactNode {
           {hazard.label}
         </strong>
       ))}
-      {marks.map((m) => MARK_TEXT[m]).join(' · ')}
+      <span>{marks.map((m) => MARK_TEXT[m]).join(' · ')}</span>
     </p>
   );
 }
