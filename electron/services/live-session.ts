@@ -193,7 +193,12 @@ export class LiveSession {
     const name = job.units().find((u) => u.key === unit)?.name ?? '';
     const who = name === '' ? `Unit ${unit}` : `${unit} (${name})`;
     const format = this.#context.units() === 'us' ? FAHRENHEIT_FORMAT : KELVIN_FORMAT;
-    const what = kind === 'settled' ? 'has come to rest' : 'is no longer at rest';
+    const what =
+      kind === 'disturbed'
+        ? 'is no longer at rest'
+        : steadiness.state === 'hunting'
+          ? 'hunts about a mean that can be read'
+          : 'has come to rest';
     const text = `${who} ${what}. ${reasonText(steadiness.reason, format)}`;
     this.#context.hub.emit('callout', { unit, kind, text });
   }

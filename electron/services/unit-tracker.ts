@@ -28,7 +28,7 @@ export class UnitTracker {
   readonly trends = new UnitTrends();
   readonly #engine: Engine;
   readonly #swaps: SwapFollower;
-  #wasSettled = false;
+  #wasAtRest = false;
   #hasNewFrame = false;
 
   constructor(unit: string, config: EngineConfig) {
@@ -54,10 +54,11 @@ export class UnitTracker {
     if (!this.#hasNewFrame) return null;
     this.#hasNewFrame = false;
     const { steadiness } = this.#engine.state();
-    const settled = steadiness.state === 'settled';
-    if (settled === this.#wasSettled) return null;
-    this.#wasSettled = settled;
-    return { kind: settled ? 'settled' : 'disturbed', steadiness };
+    // A swing about a still mean is worth reading too: nothing more is to be waited for.
+    const atRest = steadiness.state === 'settled' || steadiness.state === 'hunting';
+    if (atRest === this.#wasAtRest) return null;
+    this.#wasAtRest = atRest;
+    return { kind: atRest ? 'settled' : 'disturbed', steadiness };
   }
 
   /** Time jumped: nothing that was known still holds. */
@@ -65,7 +66,7 @@ export class UnitTracker {
     this.#engine.reset();
     this.#swaps.reset();
     this.trends.clear();
-    this.#wasSettled = false;
+    this.#wasAtRest = false;
   }
 
   state(): EngineState {

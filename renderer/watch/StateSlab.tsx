@@ -4,10 +4,8 @@ import { clockText, durationText } from '../app/format.ts';
 import { STATE_TEXT, WORTH_TEXT } from '../app/text.ts';
 import { useEngine, useUnits } from '../store/context.ts';
 import type { Role } from '../store/store.ts';
+import { SOON_S } from './callout.ts';
 import { reasonIn } from './reason.ts';
-
-/** Below this a forecast of the time left says no more than that it is near, s. */
-const SOON_S = 10;
 
 interface Props {
   readonly role: Role;

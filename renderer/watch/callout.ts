@@ -1,9 +1,11 @@
 import { useEffect } from 'react';
 import { durationText } from '../app/format.ts';
-import { STATE_TEXT } from '../app/text.ts';
+import { atRest, STATE_TEXT } from '../app/text.ts';
 import { useApp, useServices } from '../store/context.ts';
 import { notify } from '../store/store.ts';
 
+/** Below this a forecast says no more than that it is near, s. */
+export const SOON_S = 10;
 /** Two rising notes for rest, two falling ones for a disturbance, Hz. */
 const NOTES = { settled: [523.25, 783.99], disturbed: [392, 261.63] } as const;
 const NOTE_S = 0.35;
@@ -49,8 +51,7 @@ export function useTitle(): void {
     (s.live?.units ?? [])
       .map(({ unit, state }) => {
         const { state: word, timeLeft } = state.steadiness;
-        const left =
-          timeLeft === null || word === 'settled' ? '' : ` ${durationText(timeLeft.seconds)}`;
+        const left = timeLeft === null || atRest(word) ? '' : ` ${leftText(timeLeft.seconds)}`;
         return `${unit} ${STATE_TEXT[word]}${left}`;
       })
       .join(' · '),
@@ -60,7 +61,15 @@ export function useTitle(): void {
   }, [text]);
 }
 
+/** The time left as the title bar says it. */
+function leftText(seconds: number): string {
+  return seconds < SOON_S ? 'soon' : durationText(seconds);
+}
+
 /** Asks for permission to notify; only ever from a press of a button. */
 export async function askToNotify(): Promise<NotificationPermission> {
-  return 'Notification' in window ? Notification.requestPermission() : 'denied';
+  if (!('Notification' in window)) return 'denied';
+  return Notification.permission === 'default'
+    ? Notification.requestPermission()
+    : Notification.permission;
 }

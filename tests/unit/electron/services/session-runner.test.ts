@@ -201,6 +201,26 @@ describe('SessionRunner', () => {
     expect(turns.slice(0, 2)).toEqual(['A settled', 'A disturbed']);
   });
 
+  it('calls when a unit swings about a mean that stands', async () => {
+    const { source, turns, runner } = await running(new FakeSource(), 60);
+    const drawn = drawnSession({
+      seed: 3,
+      duration: 1800,
+      rate: 1,
+      tau: 40,
+      start: 10,
+      noise: 0.02,
+    });
+    const swinging = drawn.map((sample): Sample => {
+      if (sample.channel !== 'suctionLineTemp' || sample.value === null) return sample;
+      return { ...sample, value: sample.value + 2 * Math.sin((2 * Math.PI * sample.t) / 60) };
+    });
+    for (let i = 0; i < swinging.length; i += 6) source.say('A', swinging.slice(i, i + 6));
+    const state = runner.view().units[0]?.state.steadiness.state;
+    expect(state).toBe('hunting');
+    expect(turns).toEqual(['A settled']);
+  });
+
   it('stops showing when the disk refuses, and says so once', async () => {
     const { source, clock, views, broken, disk, record, runner } = await running();
     source.say('A', [at(0)]);
