@@ -21,7 +21,7 @@ import {
   type BySuspect,
   type SuspectKey,
 } from './suspects.ts';
-import { boundOfSound, bounded, DECIDED, SURE_WITHIN } from './sound-bound.ts';
+import { boundOfSound, bounded, canBeCalledSound, DECIDED, SURE_WITHIN } from './sound-bound.ts';
 import type { FeatureKey, JudgementInput, Target, VerdictRow } from './types.ts';
 
 /** A piece of evidence as it bears on one suspect: the weight is ln of the likelihood ratio. */
@@ -140,6 +140,7 @@ export function conclude(
 ): Diagnosis {
   const { readable, prior, pieces } = evidence;
   const bound = boundOfSound(verdicts, input);
+  const sure = bound >= SURE_WITHIN && canBeCalledSound(input);
   const posterior = bounded(evidence.posterior, bound);
   const raised = readable ? null : raisedBy(evidence);
   if (raised?.length === 0) return NOTHING_KNOWN;
@@ -163,7 +164,7 @@ export function conclude(
   if (raised === null) {
     const nextCheck = nextOf(suspects, posterior, possible) ?? checks[0] ?? null;
     return {
-      answer: answerOf(suspects, evidence.posterior.nothingWrong, bound),
+      answer: answerOf(suspects, bound < DECIDED ? bound : evidence.posterior.nothingWrong, sure),
       suspects,
       nextCheck,
       checks,
@@ -215,19 +216,19 @@ function middle(likelihood: BySuspect): number {
 }
 
 /**
- * @param unbound how likely "nothing wrong" is by the evidence alone: a reading whose verdict is
- *   undecided keeps from "nothing wrong", but does not by itself accuse
+ * @param nothing how likely "nothing wrong" is by the evidence alone, or by its bound where a verdict is
+ *   decided: an undecided one keeps from "nothing wrong", but does not by itself accuse
+ * @param sure whether "nothing wrong" may be said at all
  */
 function answerOf(
   suspects: readonly Suspect[],
-  unbound: number,
-  bound: number,
+  nothing: number,
+  sure: boolean,
 ): Diagnosis['answer'] {
-  const nothing = bound < DECIDED ? bound : unbound;
   const [top] = suspects.filter((s) => s.key !== 'nothingWrong');
   if (top === undefined || nothing * ANSWER_MARGIN >= top.probability) {
     const leads = suspects[0]?.key === 'nothingWrong' && nothing >= ANSWER_FLOOR;
-    return leads && bound >= SURE_WITHIN ? 'nothingWrong' : 'cannotTell';
+    return leads && sure ? 'nothingWrong' : 'cannotTell';
   }
   return top.key === 'cannotTell' || top.probability < ANSWER_FLOOR ? 'cannotTell' : 'suspect';
 }

@@ -55,11 +55,11 @@ export type Impossible =
   | 'condensingBelowAir'
   | 'supplyBelowEvaporating';
 
+/** A residual with what it was made of. */
+export type MeasuredResidual = Residual & { readonly item: EvidenceItem & { kind: 'residual' } };
+
 /** The residuals of a snapshot against its expectations. */
-export function residualsOf(
-  features: Features,
-  expectations: Expectations,
-): (Residual & { item: EvidenceItem & { kind: 'residual' } })[] {
+export function residualsOf(features: Features, expectations: Expectations): MeasuredResidual[] {
   const residuals = [];
   for (const feature of FEATURE_KEYS) {
     const measured = features[feature];
@@ -89,25 +89,32 @@ export function residualsOf(
 
 /**
  * Condensing, subcooling and the liquid line's approach are two independent numbers, not three: where
- * all are there the first and the last count for less. Chosen on the tuning half.
+ * all are there the first and the last count for less; by general rules, whose error (how large the
+ * coil is) both share, for still less. Chosen on the tuning half.
  */
 const TIED = ['condensing', 'subcooling', 'liquidApproach'] as const;
-const TIED_WEIGHT: Partial<Record<FeatureKey, number>> = {
-  condensing: 0.8,
-  liquidApproach: 0.8,
-};
+/** Residuals of a published table have no source of an expectation. */
+type MaybeSourced = Residual & { readonly item?: EvidenceItem & { kind: 'residual' } };
+const TIED_WEIGHT = 0.8;
+const TIED_RULE_WEIGHT = 0.6;
+
+function tiedWeight(residuals: readonly MaybeSourced[], feature: FeatureKey): number {
+  if (feature !== 'condensing' && feature !== 'liquidApproach') return 1;
+  const tied = TIED.map((key) => residuals.find((r) => r.feature === key));
+  if (tied.some((r) => r === undefined)) return 1;
+  return tied[0]?.item?.source === 'rule' ? TIED_RULE_WEIGHT : TIED_WEIGHT;
+}
 
 /** Joint likelihood of all residuals under each suspect. */
 export function residualLikelihood(
-  residuals: readonly Residual[],
+  residuals: readonly MaybeSourced[],
   table: SignTable,
   weightOf: (feature: FeatureKey) => number = () => 1,
 ): BySuspect {
-  const tied = TIED.every((feature) => residuals.some((r) => r.feature === feature));
   const fits = residuals.map((r) => ({
     feature: r.feature,
     fit: classFit(r),
-    weight: weightOf(r.feature) * (tied ? (TIED_WEIGHT[r.feature] ?? 1) : 1),
+    weight: weightOf(r.feature) * tiedWeight(residuals, r.feature),
   }));
   return bySuspect((key) => rowsFit(fits, table[key]));
 }

@@ -48,7 +48,7 @@ const FIXED_SUPERHEAT: Slope = { outdoor: [-0.55, 0.3], indoor: [1.7, 0.8] };
 const FIXED_EVAPORATING: Slope = { outdoor: [0.25, 0.2], indoor: [0.5, 0.4] };
 const HEATING_SLOPES: Partial<Readonly<Record<FeatureKey, Slope>>> = {
   evaporating: { outdoor: [0.8, 0.3], indoor: [0.05, 0.15] },
-  condensing: { outdoor: [0.25, 0.25], indoor: [0.95, 0.2] },
+  condensing: { outdoor: [0.45, 0.3], indoor: [0.95, 0.2] },
   superheat: { outdoor: [0, 0.3], indoor: [0, 0.2] },
   subcooling: { outdoor: [0.05, 0.25], indoor: [0, 0.25] },
   liquidApproach: { outdoor: [0.2, 0.5], indoor: [0, 0.25] },
@@ -60,7 +60,7 @@ const HEATING_SLOPES: Partial<Readonly<Record<FeatureKey, Slope>>> = {
 const FIXED_HEATING: Partial<Readonly<Record<FeatureKey, Slope>>> = {
   superheat: { outdoor: [0, 1], indoor: [0, 0.3] },
   subcooling: { outdoor: [0, 0.7], indoor: [0, 0.3] },
-  condensing: { outdoor: [0.25, 0.4], indoor: [0.95, 0.2] },
+  condensing: { outdoor: [0.45, 0.4], indoor: [0.95, 0.2] },
   discharge: { outdoor: [0, 2], indoor: [1, 0.6] },
 };
 
@@ -307,9 +307,11 @@ function coolingRules(input: JudgementInput, conditions: Conditions, rule: AddRu
 }
 
 /**
- * In heating units of different make differ so much (the coil that condenses is the smaller one, the
- * charge was made for cooling, an accumulator takes what is too much) that only the outdoor side
- * gives a rule worth having; the others are kept so wide that they speak only of gross departures.
+ * Heating: evaporating under outdoor air and condensing over return air after the heating pressures
+ * makers print (Heat Controller table 9; Lennox heat pumps of 3 and 4 tons; Goodman SSZ14-030 at 70 °F
+ * indoors: 21 to 30 °F over at 20 °F outdoors, 41 to 46 °F at 60 °F). Air rise, superheat and
+ * subcooling: common practice, no source, and wide, since the charge was made for cooling and an
+ * accumulator takes what is too much.
  */
 function heatingRules(conditions: Conditions, rule: AddRule): void {
   const { outdoor } = conditions;
@@ -319,7 +321,12 @@ function heatingRules(conditions: Conditions, rule: AddRule): void {
     rule('evaporating', outdoor.value - under, Math.hypot(degF(8), outdoor.u));
     rule('airChange', degF(18) + 0.35 * (outdoor.value - kelvinFromFahrenheit(17)), degF(9));
   }
-  rule('condensing', returnAir.value + degF(38), Math.hypot(degF(14), returnAir.u));
+  if (outdoor !== null) {
+    const over = degF(24) + 0.5 * (outdoor.value - kelvinFromFahrenheit(20));
+    rule('condensing', returnAir.value + over, Math.hypot(degF(13), returnAir.u));
+  } else {
+    rule('condensing', returnAir.value + degF(34), Math.hypot(degF(22), returnAir.u));
+  }
   rule('superheat', degF(7), degF(11));
   rule('subcooling', degF(18), degF(17));
 }

@@ -27,3 +27,14 @@ export function bounded(belief: BySuspect, bound: number): BySuspect {
   const scale = (1 - bound) / (1 - sound);
   return bySuspect((key) => (key === 'nothingWrong' ? bound : belief[key] * scale));
 }
+
+/**
+ * Whether what is known of the unit is narrow enough to call it sound. In heating the general rules
+ * are so wide that only gross faults show: there it takes its own healthy visit, its twin or the
+ * maker's heating chart.
+ */
+export function canBeCalledSound(input: JudgementInput): boolean {
+  if (input.config.mode !== 'heating') return true;
+  const { baseline, twin, maker } = input;
+  return baseline !== null || twin !== null || Object.keys(maker).some((key) => key !== 'at');
+}
