@@ -4,6 +4,8 @@ import type { Frame } from '../../../core/steadiness/types.ts';
 export interface Verdict {
   /** It calls the stream at rest (a named, still swing counts as rest about its mean). */
   readonly still: boolean;
+  /** When it declared the average it stands by, s; null for methods that declare once a stillness. */
+  readonly declaredAt: number | null;
   readonly disturbed: boolean;
   /** Averages it declares, by quantity, K. */
   readonly declared: readonly number[];

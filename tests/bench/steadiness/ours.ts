@@ -13,6 +13,7 @@ export function ours(specs: readonly QuantitySpec[], minimumRun: number): Method
       const { motions } = view;
       return {
         still,
+        declaredAt: view.declaredAt,
         disturbed: view.state === 'disturbed',
         declared: motions.map((m) => m.value ?? NaN),
         expected: motions.map((m) => (m.value ?? NaN) + (m.drift ?? NaN)),

@@ -110,6 +110,7 @@ export function scoreCase(score: Score, item: Case, method: Method, minimumRun: 
   const first = new Map<Episode, number>();
   const waits = new Map<Episode, { t: number; left: NonNullable<Verdict['timeLeft']> }[]>();
   let wasStill = false;
+  let declaredAt: number | null = null;
   let wasDisturbed = false;
   let lastInterval = -Infinity;
   let lastWait = -Infinity;
@@ -120,7 +121,9 @@ export function scoreCase(score: Score, item: Case, method: Method, minimumRun: 
     const { t } = frame;
     const episode = episodes.find((e) => t > e.from && t <= e.to);
     if (episode !== undefined) {
-      if (verdict.still && !wasStill) {
+      // An average declared anew within one stillness is a declaration like any other.
+      const anew = verdict.declaredAt !== null && verdict.declaredAt !== declaredAt;
+      if (verdict.still && (!wasStill || anew)) {
         if (!first.has(episode) && startsHere(episode, t)) first.set(episode, t);
         holdAgainst(score, item, means, episode, t, verdict);
       }
@@ -136,6 +139,7 @@ export function scoreCase(score: Score, item: Case, method: Method, minimumRun: 
     }
     noteEvents(score, item, frame, verdict, wasStill, wasDisturbed, unnoticed);
     wasStill = verdict.still;
+    declaredAt = verdict.declaredAt;
     wasDisturbed = verdict.disturbed;
   }
   for (const episode of episodes) closeEpisode(score, minimumRun, episode, first, waits);

@@ -50,6 +50,7 @@ export function rStatistic(
       const declared = bars.map((bar) => bar.filtered);
       return {
         still: still && run >= minimumRun,
+        declaredAt: null,
         disturbed: false,
         declared,
         expected: null,

@@ -57,6 +57,14 @@ export class Trailing {
 
   verdict(still: boolean): Verdict {
     const declared = still ? Array.from({ length: this.#quantities }, (_, q) => this.mean(q)) : [];
-    return { still, disturbed: false, declared, expected: null, halfWidths: null, timeLeft: null };
+    return {
+      still,
+      declaredAt: null,
+      disturbed: false,
+      declared,
+      expected: null,
+      halfWidths: null,
+      timeLeft: null,
+    };
   }
 }

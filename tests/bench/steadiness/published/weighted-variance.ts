@@ -50,6 +50,7 @@ export function weightedVariance(
       const declared = [...mean];
       return {
         still,
+        declaredAt: null,
         disturbed: false,
         declared,
         expected: null,
