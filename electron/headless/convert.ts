@@ -3,23 +3,23 @@ import type { StoredSession } from '../jobfile/types.ts';
 import { TABLE_UNITS, writeCsv } from '../sources/csv-writer.ts';
 import { oneOf, readArgs, UserError } from './args.ts';
 import { withJob } from './job-argument.ts';
-import { readOutput, writeOutput } from './output-file.ts';
+import { OUTPUT_OPTIONS, readOutput, writeOutput } from './output-file.ts';
 import { inOrderOfTime } from './table-order.ts';
 
 /**
- * `convert JOB.stillpoint --out FILE.csv [--session ID] [--unit A] [--units us|si]`: a recorded session as a table,
+ * `convert JOB.stillpoint --out FILE.csv [--force] [--session ID] [--unit A] [--units us|si]`: a recorded session as a table,
  * the last session and its first unit where none is named; the answer lists what else there is.
  * Rows are in order of time, where the record is in order of arrival; the reasons of gaps, sequence
  * numbers and the sensors' own clocks stay in the record.
  */
 export function convert(args: readonly string[]): unknown {
   const { values, positionals } = readArgs(args, {
-    out: { type: 'string' },
+    ...OUTPUT_OPTIONS,
     session: { type: 'string' },
     unit: { type: 'string' },
     units: { type: 'string' },
   });
-  const out = readOutput(values.out, positionals[0]);
+  const out = readOutput(values, positionals[0]);
   const units = oneOf(values.units ?? 'us', TABLE_UNITS, '--units');
   return withJob(positionals, 'convert', (job) => {
     const { session } = chooseSession(job.sessions(), values.session);

@@ -35,10 +35,11 @@ export const HELP = `Stillpoint without a window. JSON on standard output; error
       Two or more like units side by side, corrected for their conditions: the differences, what
       they point to, and the suspects of each. The files are called A, B, ... in their order.
 
-  simulate SCENARIO.json --out FILE.csv [--unit A] [--units us|si]
-      The measured stream of a virtual unit (the first, where none is named) as a table.
+  simulate SCENARIO.json --out FILE.csv [--force] [--unit A] [--units us|si]
+      The measured stream of a virtual unit (the first, where none is named) as a table. A file
+      that is there already is written over with --force only.
 
-  convert JOB.stillpoint --out FILE.csv [--session ID] [--unit A] [--units us|si]
+  convert JOB.stillpoint --out FILE.csv [--force] [--session ID] [--unit A] [--units us|si]
       A recorded session (the last, where none is named) as a table, in order of time. In us units
       a number may read back off by its last bit; in si units (Pa absolute, K) each is the very
       same.

@@ -1,24 +1,63 @@
+import { statSync, type Stats } from 'node:fs';
 import { resolve } from 'node:path';
 import { EXTENSION } from '../jobfile/schema.ts';
 import { writeAtomically } from '../services/atomic-file.ts';
 import { UserError } from './args.ts';
 
+/** Options of a verb that writes a file. */
+export const OUTPUT_OPTIONS = { out: { type: 'string' }, force: { type: 'boolean' } } as const;
+
+interface OutputValues {
+  readonly out?: string | undefined;
+  readonly force?: boolean | undefined;
+}
+
 /**
  * The file of `--out`: checked before the work, so that a slip is told at once.
  *
  * @param input the file that is read, which must never be written over
- * @throws UserError where it is missing, is the input, or would take the place of a job
+ * @throws UserError where it is missing, is the input or a folder, would take the place of a job, or
+ *   is there already and `--force` is not given
  */
-export function readOutput(path: string | undefined, input: string | undefined): string {
-  if (path === undefined) throw new UserError('where to? --out FILE.csv is missing');
-  if (input !== undefined && resolve(path) === resolve(input)) {
-    throw new UserError(`--out ${path} is the file that is read; choose another name`);
+export function readOutput(values: OutputValues, input: string | undefined): string {
+  const { out } = values;
+  if (out === undefined) throw new UserError('where to? --out FILE.csv is missing');
+  if (input !== undefined && resolve(out) === resolve(input)) {
+    throw new UserError(`--out ${out} is the file that is read; choose another name`);
   }
-  if (path.endsWith(EXTENSION)) {
-    throw new UserError(`--out ${path} is the name of a job; a table ends in .csv`);
+  if (out.endsWith(EXTENSION)) {
+    throw new UserError(`--out ${out} is the name of a job; a table ends in .csv`);
   }
-  return path;
+  const there = lookAt(out);
+  if (there?.isDirectory() === true) {
+    throw new UserError(`--out ${out} is a folder; give the name of a file in it`);
+  }
+  if (there !== undefined && values.force !== true) {
+    throw new UserError(`--out ${out} is there already; choose another name, or add --force`);
+  }
+  return out;
 }
+
+/** What stands at a path; nothing where no path leads to it. */
+function lookAt(path: string): Stats | undefined {
+  try {
+    return statSync(path, { throwIfNoEntry: false });
+  } catch {
+    // A file in the place of a folder, say: writing will tell.
+    return undefined;
+  }
+}
+
+/** What the disk says, for those whose folder or file cannot be written. */
+const WHY: Readonly<Record<string, string>> = {
+  EACCES: 'it may not be written to',
+  EPERM: 'it may not be written to',
+  EROFS: 'it may not be written to',
+  ENOSPC: 'the disk is full',
+  ENOTDIR: 'a part of its path is a file, not a folder',
+  EEXIST: 'a part of its path is a file, not a folder',
+  ENAMETOOLONG: 'its name is too long',
+};
 
 /**
  * Writes the whole file or none of it.
@@ -29,7 +68,8 @@ export function writeOutput(path: string, text: string): void {
   try {
     writeAtomically(path, text);
   } catch (error) {
-    const why = error instanceof Error ? error.message : String(error);
+    const code = (error as NodeJS.ErrnoException).code ?? '';
+    const why = WHY[code] ?? (error instanceof Error ? error.message : String(error));
     throw new UserError(`cannot write ${path}: ${why}`);
   }
 }

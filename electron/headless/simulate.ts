@@ -6,16 +6,16 @@ import { TABLE_UNITS, writeCsv } from '../sources/csv-writer.ts';
 import { readScenarioFile } from '../sources/scenario-file.ts';
 import { oneOf, readArgs, UserError } from './args.ts';
 import { inOrderOfTime, GAUGE_CHANNELS } from './table-order.ts';
-import { readOutput, writeOutput } from './output-file.ts';
+import { OUTPUT_OPTIONS, readOutput, writeOutput } from './output-file.ts';
 
 /**
- * `simulate SCENARIO.json --out FILE.csv [--unit A] [--units us|si]`: the measured stream of a virtual unit, the
+ * `simulate SCENARIO.json --out FILE.csv [--force] [--unit A] [--units us|si]`: the measured stream of a virtual unit, the
  * first where none is named, as a table. The table holds measurements only; that they are
  * simulated, and of which units, is in the answer.
  */
 export function simulate(args: readonly string[]): unknown {
   const { values, positionals } = readArgs(args, {
-    out: { type: 'string' },
+    ...OUTPUT_OPTIONS,
     unit: { type: 'string' },
     units: { type: 'string' },
   });
@@ -23,7 +23,7 @@ export function simulate(args: readonly string[]): unknown {
   if (file === undefined)
     throw new UserError('which scenario? simulate SCENARIO.json --out FILE.csv');
   if (extra !== undefined) throw new UserError(`one scenario at a time: ${extra} is one too many`);
-  const out = readOutput(values.out, file);
+  const out = readOutput(values, file);
   const units = oneOf(values.units ?? 'us', TABLE_UNITS, '--units');
   const read = readScenarioFile(file);
   if (!read.ok) throw new UserError(`${file}: ${read.error}`);

@@ -96,9 +96,9 @@ describe('simulate', () => {
       'suctionPressure[psig]',
       'time[s]',
     ]);
-    expect(() => simulate([scenarioFile(testScenario()), '--out', out, '--units', 'x'])).toThrow(
-      /one of us, si/,
-    );
+    expect(() =>
+      simulate([scenarioFile(testScenario()), '--out', join(folder, 'x.csv'), '--units', 'x']),
+    ).toThrow(/one of us, si/);
   });
 
   it('names the place in a scenario that is wrong, and writes nothing', () => {
@@ -118,6 +118,20 @@ describe('simulate', () => {
     expect(() => simulate([file])).toThrow(/--out/);
     expect(() => simulate([file, '--out', file])).toThrow(/is the file that is read/);
     expect(() => simulate([file, '--out', jobFile()])).toThrow(/name of a job/);
+  });
+
+  it('writes over a file that is there when told to, and says what is wrong with a place', () => {
+    const file = scenarioFile(testScenario());
+    writeFileSync(out, 'mine');
+    expect(() => simulate([file, '--out', out])).toThrow(/is there already; .*--force/);
+    expect(readFileSync(out, 'utf8')).toBe('mine');
+    simulate([file, '--out', out, '--force']);
+    expect(readFileSync(out, 'utf8')).toContain('suctionPressure');
+    expect(() => simulate([file, '--out', folder])).toThrow(/is a folder/);
+    const inFile = join(out, 'table.csv');
+    expect(() => simulate([file, '--out', inFile])).toThrow(
+      `cannot write ${inFile}: a part of its path is a file, not a folder`,
+    );
   });
 });
 
