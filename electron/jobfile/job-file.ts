@@ -5,7 +5,7 @@ import type { JobHead, Unit } from '../../core/record/job.ts';
 import { completeChannelIds } from './channel-ids.ts';
 import { openDatabase } from './database.ts';
 import { inspect } from './inspect.ts';
-import { takeOwnership } from './owner-lock.ts';
+import { takeOwnership, type Purpose } from './owner-lock.ts';
 import { CREATE_SQL } from './schema.ts';
 import { SqliteJobFile } from './sqlite-job-file.ts';
 import type { Actor, JobFile, Refusal } from './types.ts';
@@ -17,10 +17,12 @@ function message(error: unknown): string {
 /**
  * Opens a job for reading and writing. A file that is damaged, truncated, foreign, of a newer
  * version or open elsewhere is refused with the reason and left untouched.
+ *
+ * @param purpose 'read' tells others that it will be let go of in a moment
  */
-export function openJobFile(path: string): Result<JobFile, Refusal> {
+export function openJobFile(path: string, purpose: Purpose = 'work'): Result<JobFile, Refusal> {
   if (!existsSync(path)) return fail({ code: 'NOT_FOUND', detail: 'there is no such file' });
-  const owner = takeOwnership(path);
+  const owner = takeOwnership(path, purpose);
   if (!owner.ok) return owner;
   const refuse = (refusal: Refusal): Result<JobFile, Refusal> => {
     owner.value.release();

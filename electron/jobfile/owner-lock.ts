@@ -24,16 +24,33 @@ const DEAD_AFTER_MS = 60_000;
 /** Taking a file is a matter of milliseconds: what holds it up for longer was killed on the way. */
 const TAKING_MS = 10_000;
 
-const ownerSchema = z.object({ pid: z.number().int().positive(), host: z.string() });
+/** What a file is taken for: to work on it, or to read it once and let go. */
+export type Purpose = 'work' | 'read';
+
+const ownerSchema = z.object({
+  pid: z.number().int().positive(),
+  host: z.string(),
+  purpose: z.enum(['work', 'read']).default('work'),
+});
+type Owner = z.infer<typeof ownerSchema>;
 
 export interface OwnerLock {
   release(): void;
 }
 
-const LOCKED: Refusal = {
-  code: 'LOCKED',
-  detail: 'it is open in another window of this program, here or on another machine',
-};
+/** Why the file is not given: who has it. */
+function lockedBy(owner: Owner | undefined): Refusal {
+  if (owner === undefined) {
+    return { code: 'LOCKED', detail: 'another program of ours is just opening it; try again' };
+  }
+  const where =
+    owner.host === hostname()
+      ? `process ${owner.pid} on this computer`
+      : `process ${owner.pid} on the computer ${owner.host}`;
+  return owner.purpose === 'read'
+    ? { code: 'LOCKED', passing: true, detail: `a headless verb is reading it (${where})` }
+    : { code: 'LOCKED', detail: `it is open in another window of this program (${where})` };
+}
 
 /** Milliseconds since a file was touched; null when it is not there. */
 function ageOf(path: string): number | null {
@@ -42,7 +59,7 @@ function ageOf(path: string): number | null {
 }
 
 /** Who wrote the owner file; undefined for one that was cut off or is not ours. */
-function readOwner(path: string): z.infer<typeof ownerSchema> | undefined {
+function readOwner(path: string): Owner | undefined {
   try {
     return ownerSchema.safeParse(JSON.parse(readFileSync(path, 'utf8'))).data;
   } catch {
@@ -70,7 +87,8 @@ function alone<T>(file: string, act: () => Result<T, Refusal>): Result<T, Refusa
   try {
     mkdirSync(gate);
   } catch (error) {
-    if ((error as NodeJS.ErrnoException).code === 'EEXIST') return fail(LOCKED);
+    if ((error as NodeJS.ErrnoException).code === 'EEXIST')
+      return fail({ ...lockedBy(undefined), passing: true });
     throw error;
   }
   try {
@@ -85,12 +103,12 @@ function alone<T>(file: string, act: () => Result<T, Refusal>): Result<T, Refusa
  *
  * @param file path of the job file
  */
-export function takeOwnership(file: string): Result<OwnerLock, Refusal> {
+export function takeOwnership(file: string, purpose: Purpose = 'work'): Result<OwnerLock, Refusal> {
   const path = `${file}.owner`;
   try {
     return alone(file, () => {
-      if (isOwned(path)) return fail(LOCKED);
-      writeFileSync(path, JSON.stringify({ pid: process.pid, host: hostname() }));
+      if (isOwned(path)) return fail(lockedBy(readOwner(path)));
+      writeFileSync(path, JSON.stringify({ pid: process.pid, host: hostname(), purpose }));
       // Nobody lives who could hold SQLite's own lock: it was left by a pulled plug.
       rmSync(`${file}.lock`, { recursive: true, force: true });
       return ok(keep(path));

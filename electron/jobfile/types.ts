@@ -13,6 +13,8 @@ export interface Refusal {
     | 'NEWER_VERSION'
     | 'LOCKED' /* another program of ours has it open */
     | 'IO';
+  /** LOCKED: only for a moment; it is worth trying again. */
+  readonly passing?: true;
   /** In words, for a person. */
   readonly detail: string;
 }

@@ -150,7 +150,7 @@ export class Jobs {
   }
 
   #read(path: string): Read {
-    const opened = openJobFile(path);
+    const opened = openJobFile(path, 'read');
     if (!opened.ok) return { row: refusedRow(path, opened.error), facts: null };
     try {
       return {

@@ -1,8 +1,12 @@
-import { spawnSync } from 'node:child_process';
+import { spawn, spawnSync } from 'node:child_process';
+import { once } from 'node:events';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { createJobFile } from '../../../../electron/jobfile/job-file.ts';
+import { takeOwnership } from '../../../../electron/jobfile/owner-lock.ts';
+import { testHead, testUnit } from '../../../support/job.ts';
 
 let folder: string;
 beforeAll(() => {
@@ -53,6 +57,31 @@ describe('the command line', () => {
         lines: 1,
       });
     }
+  });
+
+  it('lets two verbs read one job at the same time, and names a window that holds it', async () => {
+    const path = join(folder, 'shared.stillpoint');
+    const by = { author: '', at: '2026-03-01T09:00:00Z' };
+    const job = createJobFile(path, testHead(), [testUnit()], by);
+    if (!job.ok) throw new Error(job.error.detail);
+    const { err } = headless('replay', path);
+    expect(err).toContain(
+      `another window of this program (process ${process.pid} on this computer)`,
+    );
+    job.value.close();
+    const reader = takeOwnership(path, 'read');
+    const run = spawn(process.execPath, [
+      '--import',
+      'tsx',
+      'electron/headless.ts',
+      'replay',
+      path,
+    ]);
+    await new Promise((resolve) => setTimeout(resolve, 2000));
+    expect(run.exitCode).toBeNull();
+    if (reader.ok) reader.value.release();
+    const [code] = (await once(run, 'exit')) as [number | null];
+    expect(code).toBe(0);
   });
 
   it('explains itself', () => {

@@ -69,6 +69,27 @@ describe('takeOwnership', () => {
     if (taken.ok) taken.value.release();
   });
 
+  it('says who has the file, and whether for a moment only', () => {
+    const window = takeOwnership(file);
+    const refused = takeOwnership(file);
+    const here = `process ${process.pid} on this computer`;
+    expect(refused).toEqual({
+      ok: false,
+      error: { code: 'LOCKED', detail: `it is open in another window of this program (${here})` },
+    });
+    if (window.ok) window.value.release();
+    const verb = takeOwnership(file, 'read');
+    expect(takeOwnership(file)).toMatchObject({
+      error: { passing: true, detail: `a headless verb is reading it (${here})` },
+    });
+    if (verb.ok) verb.value.release();
+    leaveOwner({ pid: 7, host: `not-${hostname()}` }, 0);
+    const elsewhere = takeOwnership(file);
+    expect(!elsewhere.ok && elsewhere.error.detail).toContain(
+      `process 7 on the computer not-${hostname()}`,
+    );
+  });
+
   it('waits for the heartbeat of another machine to grow old', () => {
     leaveOwner({ pid: 1, host: `not-${hostname()}` }, 10_000);
     expect(takeOwnership(file)).toMatchObject({ ok: false, error: { code: 'LOCKED' } });
