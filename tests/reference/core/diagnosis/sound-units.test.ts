@@ -114,6 +114,53 @@ const R410A_VALVE = [
   ),
 ];
 
+/**
+ * Heating, R-410A, 70 °F indoors. Heat Controller heat pump manual, p. 16, tables 9 and 10 (2 and
+ * 2.5 tons), rated lines; Lennox SPB*H4 unit information, p. 26, table 14 (3, 4 and 5 tons, second
+ * stage, typical pressures, indoor air not printed).
+ */
+const HEATING: readonly (readonly Line[])[] = [
+  [
+    [0, 37, 212],
+    [10, 52, 239],
+    [20, 66, 265],
+    [30, 81, 292],
+    [40, 96, 321],
+    [50, 113, 361],
+    [60, 129, 401],
+  ],
+  [
+    [0, 36, 209],
+    [10, 51, 235],
+    [20, 66, 261],
+    [30, 81, 288],
+    [40, 95, 309],
+    [50, 109, 332],
+    [60, 123, 355],
+  ],
+  [
+    [20, 61, 321],
+    [30, 74, 347],
+    [40, 90, 367],
+    [50, 110, 387],
+    [60, 131, 395],
+  ],
+  [
+    [20, 57, 289],
+    [30, 69, 294],
+    [40, 80, 321],
+    [50, 110, 341],
+    [60, 128, 361],
+  ],
+  [
+    [20, 59, 332],
+    [30, 67, 349],
+    [40, 75, 361],
+    [50, 85, 383],
+    [60, 122, 425],
+  ],
+];
+
 function answers(units: readonly (readonly Line[])[], setup: Setup, indoor: object) {
   return units.flatMap((unit) =>
     unit.map(([outdoor, suction, liquid]) => {
@@ -144,6 +191,13 @@ describe('sound units of makers’ tables, pressures and air alone', () => {
       const setup = { refrigerant: 'R-410A', metering: 'txv', good } as const;
       const all = answers(COOLING, setup, { return: 80, wetBulb: 67 });
       expect(all).toHaveLength(132);
+      expect(all.filter((a) => a.answer === 'suspect')).toEqual([]);
+    });
+
+    it(`are not called faulty in heating, ${with_} gauges`, () => {
+      const setup = { refrigerant: 'R-410A', metering: 'txv', mode: 'heating', good } as const;
+      const all = answers(HEATING, setup, { return: 70 });
+      expect(all).toHaveLength(29);
       expect(all.filter((a) => a.answer === 'suspect')).toEqual([]);
     });
   }
