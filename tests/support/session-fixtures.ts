@@ -1,15 +1,11 @@
 import { mkdirSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { createEngine } from '../../core/engine.ts';
-import { SessionSchema } from '../../core/record/session.ts';
 import { createRun } from '../../core/plant/run.ts';
 import type { ChannelKey } from '../../core/stream/channels.ts';
 import type { Sample } from '../../core/stream/sample.ts';
 import { fromSI, type UnitSymbol } from '../../core/units/symbols.ts';
-import { createJobFile } from '../../electron/jobfile/job-file.ts';
 import { readScenarioFile } from '../../electron/sources/scenario-file.ts';
-import { testHead, testSession, testUnit } from './job.ts';
-import { testConfig } from './session.ts';
+import { writeExampleJob } from './example-job.ts';
 
 /**
  * Makes the examples in fixtures/sessions from an invented unit: `npm run fixtures:sessions`. The
@@ -18,7 +14,6 @@ import { testConfig } from './session.ts';
 const FOLDER = 'fixtures/sessions';
 const SCENARIO = 'fixtures/scenarios/healthy-start.json';
 const STEP_S = 4;
-const JOB_LENGTH_S = 400;
 
 const CHANNELS = [
   'suctionPressure',
@@ -110,51 +105,6 @@ function tableText(d: Dialect, rows: readonly Map<ChannelKey, number>[]): string
   return d.start + text.map((cells) => cells.join(d.separator) + d.newline).join('');
 }
 
-function writeJob(samples: readonly Sample[], title: string): void {
-  const path = join(FOLDER, 'simulated.stillpoint');
-  rmSync(path, { force: true });
-  const by = { author: 'Example', at: '2026-06-01T09:00:00.000Z' };
-  const head = testHead({ id: 'example', title: 'Example: a simulated unit', createdAt: by.at });
-  const made = createJobFile(path, head, [testUnit({ name: 'Invented unit' })], by);
-  if (!made.ok) throw new Error(made.error.detail);
-  const job = made.value;
-  const config = testConfig({ marks: ['simulated'] });
-  const session = SessionSchema.parse({
-    ...testSession(),
-    origin: by.at,
-    source: { kind: 'simulated', label: title },
-    units: [{ unit: 'A', config }],
-  });
-  const recorder = job.startSession(session, by);
-  const engine = createEngine(config);
-  for (const [from, to] of [
-    [0, 250],
-    [250, JOB_LENGTH_S],
-  ] as const) {
-    const part = samples.filter((s) => s.t >= from && s.t < to);
-    recorder.append('A', part);
-    engine.push(part);
-    const content = engine.snapshot();
-    if (!content.ok) throw new Error(content.error.code);
-    job.addSnapshot({
-      id: `after-${to}-s`,
-      sessionId: session.id,
-      unit: 'A',
-      takenAt: new Date(Date.parse(by.at) + to * 1000).toISOString(),
-      label: `After ${to} s`,
-      note: '',
-      author: by.author,
-      sourceKind: 'simulated',
-      programVersion: session.programVersion,
-      config,
-      content: content.value,
-      ...recorder.mark('A'),
-    });
-  }
-  recorder.end(by);
-  job.close();
-}
-
 const scenario = readScenarioFile(SCENARIO);
 if (!scenario.ok) throw new Error(scenario.error);
 const samples = createRun(scenario.value).advanceTo(scenario.value.duration_s)[0]?.samples ?? [];
@@ -163,4 +113,6 @@ const rows = steps(samples);
 for (const dialect of DIALECTS) {
   writeFileSync(join(FOLDER, dialect.name), tableText(dialect, rows));
 }
-writeJob(samples, scenario.value.title);
+const job = join(FOLDER, 'simulated.stillpoint');
+rmSync(job, { force: true });
+writeExampleJob(job, samples, scenario.value.title);

@@ -2,8 +2,12 @@ import { copyFileSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { createRun } from '../../../../core/plant/run.ts';
+import { replay } from '../../../../electron/headless/replay.ts';
 import { openJobFile } from '../../../../electron/jobfile/job-file.ts';
 import { verifySessions } from '../../../../electron/services/verify-sessions.ts';
+import { readScenarioFile } from '../../../../electron/sources/scenario-file.ts';
+import { EXAMPLE_LENGTH_S, writeExampleJob } from '../../../support/example-job.ts';
 import { parseCsv, type CsvTable } from '../../../../electron/sources/csv.ts';
 
 const FOLDER = 'fixtures/sessions';
@@ -46,6 +50,27 @@ describe('the examples of sessions', () => {
     }
     expect(verifySessions(job)).toMatchObject([{ unit: 'A', samplesAgree: true }]);
     job.close();
+    rmSync(folder, { recursive: true });
+  });
+
+  it('the job, drawn now, replays to the last bit', () => {
+    const scenario = readScenarioFile('fixtures/scenarios/healthy-start.json');
+    if (!scenario.ok) throw new Error(scenario.error);
+    const drawn = createRun(scenario.value).advanceTo(EXAMPLE_LENGTH_S)[0]?.samples ?? [];
+    const folder = mkdtempSync(join(tmpdir(), 'stillpoint-example-'));
+    const path = join(folder, 'simulated.stillpoint');
+    writeExampleJob(path, drawn, scenario.value.title);
+    expect(replay([path])).toMatchObject({
+      agrees: true,
+      snapshots: [{ agrees: true }, { agrees: true }],
+      sessions: [{ source: 'simulated', unfinished: false }],
+    });
+    // The one that is kept holds the same samples, whatever engine read them since.
+    const kept = join(folder, 'kept.stillpoint');
+    copyFileSync(join(FOLDER, 'simulated.stillpoint'), kept);
+    expect(replay([kept])).toMatchObject({
+      snapshots: [{ samplesAgree: true }, { samplesAgree: true }],
+    });
     rmSync(folder, { recursive: true });
   });
 });
