@@ -36,8 +36,8 @@ export const HELP = `Stillpoint without a window. JSON on standard output; error
       they point to, and the suspects of each. The files are called A, B, ... in their order.
 
   simulate SCENARIO.json --out FILE.csv [--force] [--unit A] [--units us|si]
-      The measured stream of a virtual unit (the first, where none is named) as a table. A file
-      that is there already is written over with --force only.
+      The measured stream of a virtual unit (the first, where none is named) as a table. An earlier
+      table is replaced; any other file that is there is written over with --force only.
 
   convert JOB.stillpoint --out FILE.csv [--force] [--session ID] [--unit A] [--units us|si]
       A recorded session (the last, where none is named) as a table, in order of time. In us units

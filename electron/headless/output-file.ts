@@ -1,7 +1,8 @@
-import { statSync, type Stats } from 'node:fs';
+import { closeSync, openSync, readSync, statSync, type Stats } from 'node:fs';
 import { resolve } from 'node:path';
 import { EXTENSION } from '../jobfile/schema.ts';
 import { writeAtomically } from '../services/atomic-file.ts';
+import { parseHeader } from '../sources/csv-header.ts';
 import { UserError } from './args.ts';
 
 /** Options of a verb that writes a file. */
@@ -16,8 +17,8 @@ interface OutputValues {
  * The file of `--out`: checked before the work, so that a slip is told at once.
  *
  * @param input the file that is read, which must never be written over
- * @throws UserError where it is missing, is the input or a folder, would take the place of a job, or
- *   is there already and `--force` is not given
+ * @throws UserError where it is missing, is the input or no plain file, would take the place of a job,
+ *   or of something that is no table of channels and `--force` is not given
  */
 export function readOutput(values: OutputValues, input: string | undefined): string {
   const { out } = values;
@@ -32,10 +33,32 @@ export function readOutput(values: OutputValues, input: string | undefined): str
   if (there?.isDirectory() === true) {
     throw new UserError(`--out ${out} is a folder; give the name of a file in it`);
   }
-  if (there !== undefined && values.force !== true) {
-    throw new UserError(`--out ${out} is there already; choose another name, or add --force`);
+  if (there?.isFile() === false) {
+    throw new UserError(`--out ${out} is not a plain file; give the name of one`);
+  }
+  if (there !== undefined && values.force !== true && !isReplaceable(out, there.size)) {
+    throw new UserError(
+      `--out ${out} is there already and is no table of channels; choose another name, or add --force`,
+    );
   }
   return out;
+}
+
+/** Longer than the header of any table. */
+const HEADER_BYTES = 4096;
+
+/** Whether a file is empty or begins as a table does: an earlier answer, made again the same way. */
+function isReplaceable(path: string, size: number): boolean {
+  if (size === 0) return true;
+  const bytes = Buffer.alloc(HEADER_BYTES);
+  const file = openSync(path, 'r');
+  try {
+    const read = readSync(file, bytes, 0, HEADER_BYTES, 0);
+    const [line = ''] = bytes.toString('utf8', 0, read).split(/\r?\n/, 1);
+    return parseHeader(line.split(','), 1).ok;
+  } finally {
+    closeSync(file);
+  }
 }
 
 /** What stands at a path; nothing where no path leads to it. */

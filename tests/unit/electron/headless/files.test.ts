@@ -120,13 +120,20 @@ describe('simulate', () => {
     expect(() => simulate([file, '--out', jobFile()])).toThrow(/name of a job/);
   });
 
-  it('writes over a file that is there when told to, and says what is wrong with a place', () => {
+  it('replaces a table, another file when told to, and says what is wrong with a place', () => {
     const file = scenarioFile(testScenario());
     writeFileSync(out, 'mine');
     expect(() => simulate([file, '--out', out])).toThrow(/is there already; .*--force/);
     expect(readFileSync(out, 'utf8')).toBe('mine');
     simulate([file, '--out', out, '--force']);
     expect(readFileSync(out, 'utf8')).toContain('suctionPressure');
+    const first = readFileSync(out, 'utf8');
+    simulate([file, '--out', out]);
+    expect(readFileSync(out, 'utf8')).toBe(first);
+    writeFileSync(out, '');
+    simulate([file, '--out', out]);
+    expect(readFileSync(out, 'utf8')).toBe(first);
+    expect(() => simulate([file, '--out', '/dev/null'])).toThrow(/is not a plain file/);
     expect(() => simulate([file, '--out', folder])).toThrow(/is a folder/);
     const inFile = join(out, 'table.csv');
     expect(() => simulate([file, '--out', inFile])).toThrow(
