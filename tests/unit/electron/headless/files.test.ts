@@ -123,7 +123,7 @@ describe('simulate', () => {
   it('replaces a table, another file when told to, and says what is wrong with a place', () => {
     const file = scenarioFile(testScenario());
     writeFileSync(out, 'mine');
-    expect(() => simulate([file, '--out', out])).toThrow(/is there already; .*--force/);
+    expect(() => simulate([file, '--out', out])).toThrow(/is there already .*--force/);
     expect(readFileSync(out, 'utf8')).toBe('mine');
     simulate([file, '--out', out, '--force']);
     expect(readFileSync(out, 'utf8')).toContain('suctionPressure');
