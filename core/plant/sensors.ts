@@ -1,4 +1,4 @@
-import type { ChannelKey } from '../stream/channels.ts';
+import { channelRow, type ChannelKey } from '../stream/channels.ts';
 import type { Sample } from '../stream/sample.ts';
 import { Random } from './random.ts';
 import type { SensorSpec } from './scenario.ts';
@@ -11,8 +11,8 @@ export interface Delivery {
 
 /**
  * One instrument: samples a true value at its own rate, behind the lag of its probe, with its bias,
- * noise and display step; loses, delays, repeats and sticks as the scenario says. Values are clamped
- * to nothing: what an instrument reads is passed on as it is.
+ * noise and display step; loses, delays, repeats and sticks as the scenario says. What it reads is passed
+ * on as it is, but for a current: a clamp meter of alternating current shows none below nought.
  */
 export class Sensor {
   readonly channel: ChannelKey;
@@ -20,6 +20,7 @@ export class Sensor {
   private readonly random: Random;
   private readonly keep: number;
   private readonly phase: number;
+  private readonly least: number | null;
   private state: number | null = null;
   private count = 0;
   private lostUntil = -1;
@@ -30,6 +31,7 @@ export class Sensor {
     this.channel = spec.channel as ChannelKey;
     this.spec = spec;
     this.random = Random.named(seed, `sensor ${unit} ${spec.channel} ${index}`);
+    this.least = channelRow(this.channel).quantity === 'current' ? 0 : null;
     this.keep = spec.lag_s > 0 ? Math.exp(-dt / spec.lag_s) : 0;
     // Instruments are not in step with one another.
     this.phase = Math.floor(this.random.uniform() / spec.rate_Hz / dt) * dt;
@@ -61,6 +63,7 @@ export class Sensor {
     const twice = s.repeated > 0 ? r.uniform() : 1;
     const sticks = s.stuck > 0 ? r.uniform() : 1;
     let value = this.state + s.bias + noise;
+    if (this.least !== null) value = Math.max(value, this.least);
     if (s.quantum > 0) value = Math.round(value / s.quantum) * s.quantum;
     if (sticks < s.stuck && this.last !== null) value = this.last;
     this.last = value;

@@ -120,6 +120,15 @@ describe('a run', () => {
     expect(Math.abs(last - truth.tSuctionLine)).toBeGreaterThan(5);
   });
 
+  it('shows no current below nought, as a clamp meter does, however noisy', () => {
+    const sensors = [{ channel: 'compressorCurrent', rate_Hz: 10, noise: 0.2, quantum: 0.1 }];
+    const samples = play(splitInput({ events: [], sensors }))
+      .advanceTo(30)
+      .flatMap((part) => part.samples);
+    const least = Math.min(...samples.map((s) => s.value ?? NaN));
+    expect(least).toBe(0);
+  });
+
   it('lags by the time constant of the probe', () => {
     const { samples } = samplesOf(
       [
