@@ -4,6 +4,7 @@ import { say } from '../../electron/bridge/errors.ts';
 import type { Bridge } from '../../electron/bridge/client.ts';
 import type { CommandArgs, CommandName, CommandResults } from '../../electron/bridge/commands.ts';
 import { testJob } from '../support/job.ts';
+import { goTo } from './steps.ts';
 import { closeBrowser, connect, openPage, startHost, until, type Host } from './harness.ts';
 
 const hosts: Host[] = [];
@@ -28,7 +29,8 @@ async function settled(scenario: string): Promise<{ host: Host; bridge: Bridge }
   hosts.push(host);
   const bridge = connect(host);
   await must(bridge, 'job.create', testJob());
-  const source = { kind: 'simulated', scenario, speed: 1000 } as const;
+  // Slow enough that the pause comes while it is still, on a busy machine too.
+  const source = { kind: 'simulated', scenario, speed: 100 } as const;
   await must(bridge, 'session.start', { source });
   await until(async () => {
     const view = await must(bridge, 'session.current', { role: 'live' });
@@ -59,6 +61,43 @@ describe('the judgement of what stands on the screen', () => {
     expect(note.text).toContain('Suspects:');
     await page.keyboard.press('Escape');
     await sheet.waitFor({ state: 'detached' });
+    expect(problems()).toEqual([]);
+    await close();
+  });
+
+  it('takes the maker’s chart and an earlier reading, keeps what was told, and shows the odds', async () => {
+    const { host, bridge } = await settled('healthy-start');
+    const { page, problems, close } = await openPage(host);
+    await page.keyboard.press('s');
+    await goTo(page, 'Job');
+    await page.getByRole('button', { name: 'Edit unit A' }).click();
+    const form = page.getByRole('dialog');
+    await form.getByText('Expected readings from the maker’s papers').click();
+    await form.getByLabel('Compressor displacement, cfm').fill('3.4');
+    await form.getByLabel('Subcooling, °F', { exact: true }).fill('many');
+    await form.getByRole('button', { name: 'Save unit' }).click();
+    await form.getByText('a number, or empty').waitFor();
+    await form.getByLabel('Subcooling, °F', { exact: true }).fill('10.5');
+    await form.getByRole('button', { name: 'Save unit' }).click();
+    await form.waitFor({ state: 'detached' });
+    const job = await must(bridge, 'job.current', {});
+    expect(job?.units[0]?.maker.subcooling?.value).toBeCloseTo(10.5 / 1.8, 6);
+
+    await goTo(page, 'Watch');
+    await page.getByRole('button', { name: 'What do they say?' }).click();
+    const sheet = page.getByRole('dialog');
+    await sheet.getByText(/maker’s chart for these conditions/).waitFor();
+    await sheet.getByText('Refrigerant flow').waitFor();
+    expect(await sheet.locator('.odds-bar').count()).toBeGreaterThan(1);
+    const healthy = sheet.getByLabel('This unit when it was healthy');
+    await healthy.selectOption({ index: 1 });
+    await sheet.getByLabel('Airflow over the indoor coil').selectOption('attested');
+    await page.keyboard.press('Escape');
+    await page.getByRole('button', { name: 'What do they say?' }).click();
+    expect(await healthy.inputValue()).not.toBe('');
+    await sheet.getByRole('heading', { name: 'Nothing clearly wrong' }).waitFor();
+    const axe = await new AxeBuilder({ page }).include('dialog').analyze();
+    expect(axe.violations.map((v) => v.id)).toEqual([]);
     expect(problems()).toEqual([]);
     await close();
   });
