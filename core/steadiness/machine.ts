@@ -43,6 +43,8 @@ const HUNTING_FROM = 1;
 const HUNTING_UNTIL = 0.8;
 /** A trend is told of from this share of the tolerance on, in the stretch looked back on. */
 const TREND = 0.25;
+/** How much later than the end of the minimum run time it may get, as a share of what is left. */
+const FLOOR_DOUBT = 0.5;
 /** 95 % half-width in standard deviations. */
 const Z95 = 1.96;
 
@@ -369,14 +371,18 @@ class SteadinessMachine implements Machine {
     };
   }
 
-  /** The minimum run time is part of the time left. */
+  /** The minimum run time is part of the time left; what is still now may not be so then. */
   #withFloor(): TimeLeft | null {
-    const floor = this.#minimum - this.#watched();
+    const floor = Math.max(0, this.#minimum - this.#watched());
     const left = this.#timeLeft;
-    if (this.#still && floor > 0) return { seconds: floor, from: floor, to: floor };
+    const later = (1 + FLOOR_DOUBT) * floor;
+    if (this.#still && floor > 0) return { seconds: floor, from: floor, to: later };
     if (left === null) return null;
-    const atLeast = (s: number): number => Math.max(s, floor, 0);
-    return { seconds: atLeast(left.seconds), from: atLeast(left.from), to: atLeast(left.to) };
+    return {
+      seconds: Math.max(left.seconds, floor),
+      from: Math.max(left.from, floor),
+      to: Math.max(left.to, later),
+    };
   }
 
   #motion(spec: QuantitySpec, q: number): QuantityMotion {

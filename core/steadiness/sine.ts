@@ -25,7 +25,6 @@ export class SineBins {
   #span = 0;
   readonly #matrix = new Float64Array(TERMS * TERMS);
   readonly #right = new Float64Array(TERMS);
-  readonly #row = new Float64Array(TERMS);
 
   constructor(capacity: number) {
     this.capacity = capacity;
@@ -90,42 +89,59 @@ export class SineBins {
   #solve(period: number, first: number, n: number): Solution | null {
     const m = this.#matrix;
     const r = this.#right;
-    const row = this.#row;
-    m.fill(0);
-    r.fill(0);
     const step = (2 * Math.PI * this.#span) / period;
-    let total = 0;
     let used = 0;
     let offset = NaN;
     const turnCos = Math.cos(step);
     const turnSin = Math.sin(step);
     let cos = 1;
     let sin = 0;
-    for (let i = 0; i < n; i += 1) {
-      const c = cos;
-      const s = sin;
-      cos = c * turnCos - s * turnSin;
-      sin = s * turnCos + c * turnSin;
-      const value = this.#values[(first + i) % this.capacity] ?? NaN;
-      if (Number.isNaN(value)) continue;
-      if (Number.isNaN(offset)) offset = value;
-      const y = value - offset;
-      row[0] = 1;
-      row[1] = i / n - 0.5;
-      row[2] = c;
-      row[3] = s;
-      for (let a = 0; a < TERMS; a += 1) {
-        const ra = row[a] ?? 0;
-        r[a] = (r[a] ?? 0) + ra * y;
-        for (let b = 0; b <= a; b += 1) {
-          m[a * TERMS + b] = (m[a * TERMS + b] ?? 0) + ra * (row[b] ?? 0);
-        }
+    // Sums of products, one variable each: this loop is most of what a search costs.
+    let x = 0;
+    let xx = 0;
+    let c = 0;
+    let cx = 0;
+    let cc = 0;
+    let s = 0;
+    let sx = 0;
+    let sc = 0;
+    let ss = 0;
+    let y1 = 0;
+    let yx = 0;
+    let yc = 0;
+    let ys = 0;
+    let yy = 0;
+    for (let i = 0, at = first % this.capacity; i < n; i += 1) {
+      const value = this.#values[at] ?? NaN;
+      at = at + 1 === this.capacity ? 0 : at + 1;
+      if (!Number.isNaN(value)) {
+        if (Number.isNaN(offset)) offset = value;
+        const y = value - offset;
+        const time = i / n - 0.5;
+        x += time;
+        xx += time * time;
+        c += cos;
+        cx += cos * time;
+        cc += cos * cos;
+        s += sin;
+        sx += sin * time;
+        sc += sin * cos;
+        ss += sin * sin;
+        y1 += y;
+        yx += y * time;
+        yc += y * cos;
+        ys += y * sin;
+        yy += y * y;
+        used += 1;
       }
-      total += y * y;
-      used += 1;
+      const turned = cos * turnCos - sin * turnSin;
+      sin = sin * turnCos + cos * turnSin;
+      cos = turned;
     }
     if (used < 8 || used < 0.8 * n) return null;
-    return reduce(m, r, total);
+    m.set([used, 0, 0, 0, x, xx, 0, 0, c, cx, cc, 0, s, sx, sc, ss]);
+    r.set([y1, yx, yc, ys]);
+    return reduce(m, r, yy);
   }
 }
 

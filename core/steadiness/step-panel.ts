@@ -20,7 +20,7 @@ export interface StepRule {
 /** A step within seconds. */
 export const SUDDEN: StepRule = {
   stretches: { fresh: 5, guard: 6, base: 40, memory: 150, learnt: 20 },
-  slowest: 10,
+  slowest: 90,
   alone: 6.5,
   together: 3.7,
   sure: 12,

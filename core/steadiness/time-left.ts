@@ -17,9 +17,16 @@ const ENOUGH = 0.93;
  */
 const LEARNING = 3.5;
 const FADING = 4;
-/** The ends of the interval: the spread taken to be this many times smaller or larger. */
-const EARLY = 0.1;
+/** For the late end of the interval the spread is taken to be this many times larger. */
 const LATE = 6;
+/**
+ * What really came, of what was forecast so, on the tuning half: the middle, a twentieth below and
+ * a twentieth above (the last relative to the late end). Times count with these seconds added.
+ */
+const MIDDLE = 1.3;
+const LOW = 0.42;
+const HIGH = 2.1;
+const ADDED_S = 20;
 
 /**
  * Seconds until every quantity would be called still, with a 90 % interval; null where that is
@@ -47,15 +54,22 @@ export function forecastTimeLeft(
       return normalWithin(sight.drift(f) * learnt ** FADING, spread, tolerance) >= ENOUGH;
     });
   let seconds = -1;
-  let from = -1;
   for (let wait = 0; wait <= LONGEST_S; wait += Math.max(STEP_S, 0.1 * wait)) {
     sight.look(wait);
-    if (from < 0 && stillWith(wait, EARLY)) from = wait;
     if (seconds < 0 && stillWith(wait, 1)) seconds = wait;
-    if (seconds >= 0 && stillWith(wait, LATE))
-      return { seconds, from: Math.min(from, seconds), to: wait };
+    if (seconds >= 0 && stillWith(wait, LATE)) return calibrated(seconds, wait);
   }
-  return seconds < 0 ? null : { seconds, from: Math.min(from, seconds), to: LONGEST_S };
+  return seconds < 0 ? null : calibrated(seconds, LONGEST_S);
+}
+
+/** Turns what the fits say into what came of it on the tuning half. */
+function calibrated(seconds: number, late: number): TimeLeft {
+  const scaled = (s: number, by: number): number => Math.max(0, (s + ADDED_S) * by - ADDED_S);
+  return {
+    seconds: scaled(seconds, MIDDLE),
+    from: scaled(seconds, LOW),
+    to: scaled(late, HIGH),
+  };
 }
 
 interface Sight {

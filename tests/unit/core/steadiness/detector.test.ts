@@ -265,4 +265,25 @@ describe('states of the detector', () => {
     expect(ice(left) - ice(left + 300)).toBeLessThan(4 * (5 / 9));
     expect(visits(views.slice(1900), 'settled')).toBe(false);
   });
+
+  it('holds the time left within its 90 % interval over the last five minutes', () => {
+    let held = 0;
+    let told = 0;
+    for (const tau of [60, 120, 200, 300, 420, 600]) {
+      const random = noise(71 + tau);
+      const move = (t: number): number => 9 * Math.exp(-Math.max(0, t - 30) / tau) + 0.1 * random();
+      const running = (t: number): boolean => t > 30;
+      const views = play(detectorFor(), superheatMoves(move), { from: 0, to: 3000, running });
+      const settledAt = views.findIndex((view) => view.state === 'settled');
+      for (let i = Math.max(120, settledAt - 300); i < settledAt; i += 10) {
+        const left = views[i]?.timeLeft;
+        if (left === null || left === undefined) continue;
+        told += 1;
+        const actual = settledAt - i;
+        if (actual >= left.from - 10 && actual <= left.to + 10) held += 1;
+      }
+    }
+    expect(told).toBeGreaterThan(60);
+    expect(held / told).toBeGreaterThanOrEqual(0.85);
+  });
 });
