@@ -37,7 +37,7 @@ export const STANDBY = 0.3;
 /** Stretch over which the movement of late is looked at, s. */
 export const LOOK_BACK_S = 150;
 /** A quantity that stands by objects when it moved by this many tolerances in that stretch... */
-const RUNAWAY = 0.7;
+const RUNAWAY = 1;
 /** ... and at least this share of what it moved in the one before. */
 const LASTING = 0.8;
 /** By how much the noise may be larger than the residuals of a fit without a swing say. */
