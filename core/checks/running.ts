@@ -82,7 +82,7 @@ export function judgeUnit(input: JudgementInput): JudgedUnit {
     refusals,
     targets,
     verdicts,
-    hazards: hazardsOf(input.content, input.config.mode),
+    hazards: hazardsOf(input.content, input.config),
     air: airFigures(input, conditions, split),
     refrigerantSide: readable ? refrigerantSideOf(input) : null,
     charge: chargeAdvice(input, refusals, verdicts, diagnosis),

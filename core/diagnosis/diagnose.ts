@@ -1,6 +1,7 @@
 import type { Conditions } from './conditions.ts';
 import { CHECK_KEYS, checkRow, outcomeGiven, type CheckKey } from './checks-table.ts';
 import {
+  freezingEvidence,
   impossibleEvidence,
   otherEvidence,
   residualLikelihood,
@@ -103,7 +104,11 @@ export function weigh(
     for (const residual of residuals) {
       pieces.push({ item: residual.item, likelihood: singleLikelihood(residual, table) });
     }
-    for (const piece of impossibleEvidence(features, conditions, config)) {
+    const others = [
+      ...impossibleEvidence(features, conditions, input),
+      ...freezingEvidence(features, input),
+    ];
+    for (const piece of others) {
       posterior = updated(posterior, piece.likelihood);
       pieces.push(piece);
     }
@@ -324,7 +329,10 @@ function kinOf(key: SuspectKey): readonly SuspectKey[] {
   return key === 'icedCoil' || key === 'lowIndoorAir' ? ['icedCoil', 'lowIndoorAir'] : [key];
 }
 
-/** The check that tells most per minute about "this suspect or not". */
+/**
+ * The check that would tell most per minute about "this suspect or not" were both as likely: what
+ * confirms or refutes it, however sure it already is.
+ */
 function separating(
   key: SuspectKey,
   belief: BySuspect,
@@ -333,12 +341,15 @@ function separating(
   const kin = kinOf(key);
   const sum = (keys: readonly SuspectKey[], f: (k: SuspectKey) => number): number =>
     keys.reduce((total, k) => total + f(k), 0);
+  const mine = sum(kin, (k) => belief[k]);
+  if (!(mine > 0 && mine < 1)) return null;
+  const even = (k: SuspectKey): number => (0.5 * belief[k]) / (kin.includes(k) ? mine : 1 - mine);
   let best: NextCheck | null = null;
   for (const check of possible) {
     const row = checkRow(check);
-    let bits = binaryEntropy(sum(kin, (k) => belief[k]));
+    let bits = 1;
     Object.keys(row.outcomes).forEach((_, i) => {
-      const joint = (k: SuspectKey): number => belief[k] * outcomeGiven(row, i, k);
+      const joint = (k: SuspectKey): number => even(k) * outcomeGiven(row, i, k);
       const all = sum(SUSPECT_KEYS, joint);
       if (all > 0) bits -= all * binaryEntropy(sum(kin, joint) / all);
     });

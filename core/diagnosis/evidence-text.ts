@@ -2,7 +2,8 @@ import { assertNever } from '../result.ts';
 import type { Mode } from '../circuit/types.ts';
 import { checkRow } from './checks-table.ts';
 import type { Weighed } from './diagnose.ts';
-import type { EvidenceItem, Impossible } from './evidence.ts';
+import type { EvidenceItem } from './evidence.ts';
+import type { Impossible } from './impossible.ts';
 import type { ExpectationSource } from './expectations.ts';
 import { differenceText, temperatureText, type UnitStyle } from './format.ts';
 import type { FeatureKey, ObservationKey } from './types.ts';
@@ -64,6 +65,13 @@ const CONTRADICTION: Readonly<Record<Impossible, string>> = {
   suctionBelowEvaporating: 'the suction line reads colder than the evaporating temperature',
   liquidAboveCondensing: 'the liquid line reads hotter than the condensing temperature',
   condensingBelowAir: 'the condensing temperature reads below the air that takes its heat',
+  liquidBelowOutdoor:
+    'the liquid line reads colder than the outdoor air that cools it (or it is throttled before the clamp)',
+  suctionAboveAir: 'the suction line reads warmer than the return and the outdoor air',
+  dischargeBelowCondensing:
+    'the discharge line reads colder than the refrigerant condensing after it',
+  drierReversed: 'the drier outlet reads warmer than its inlet',
+  supplyAboveReturn: 'the supply air reads warmer than the return air',
   supplyBelowEvaporating: 'the supply air reads colder than the evaporating temperature',
 };
 
@@ -76,6 +84,8 @@ export function evidenceText(item: EvidenceItem, mode: Mode, style: UnitStyle): 
       return differenceWords(item, mode, style);
     case 'hunting':
       return 'The readings swing steadily about a constant mean';
+    case 'belowFreezing':
+      return `The coil evaporates at ${temperatureText(item.evaporating, style)}, below freezing`;
     case 'plausible':
       return 'The readings do not contradict each other';
     case 'pattern':

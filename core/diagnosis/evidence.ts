@@ -1,8 +1,8 @@
-import type { EngineConfig } from '../engine-types.ts';
 import type { Conditions } from './conditions.ts';
 import type { Expectations, ExpectationSource } from './expectations.ts';
 import type { Features } from './features.ts';
 import { checkRow, outcomeGiven, type CheckKey } from './checks-table.ts';
+import { contradictionLikelihood, contradictions, type Impossible } from './impossible.ts';
 import { classFit, rowsFit, signFit, type ClassFit, type Residual } from './likelihood.ts';
 import type { SignTable } from './signs.ts';
 import { bySuspect, type BySuspect, type SuspectKey } from './suspects.ts';
@@ -46,14 +46,8 @@ export type EvidenceItem =
   | { readonly kind: 'observation'; readonly observation: ObservationKey }
   | { readonly kind: 'outcome'; readonly check: CheckKey; readonly outcome: string }
   | { readonly kind: 'impossible'; readonly what: Impossible; readonly by: number }
+  | { readonly kind: 'belowFreezing'; readonly evaporating: number }
   | { readonly kind: 'plausible' };
-
-/** Readings that no circuit makes: an instrument is wrong, swapped or on the wrong pipe. */
-export type Impossible =
-  | 'suctionBelowEvaporating'
-  | 'liquidAboveCondensing'
-  | 'condensingBelowAir'
-  | 'supplyBelowEvaporating';
 
 /** A residual with what it was made of. */
 export type MeasuredResidual = Residual & { readonly item: EvidenceItem & { kind: 'residual' } };
@@ -142,7 +136,7 @@ const HUNTING: Partial<Readonly<Record<SuspectKey, ByAmplitude>>> = {
 };
 const HUNTING_OTHERWISE: ByAmplitude = [0.08, 0.03, 0.015];
 /** Amplitudes (half of peak to peak) that part small from middling from large, K. */
-const MIDDLING_K = 1.67;
+const MIDDLING_K = 1.7;
 const LARGE_K = 3.5;
 
 function huntingEvidence(input: JudgementInput): Evidence {
@@ -247,47 +241,46 @@ function patternEvidence(pattern: RunPattern): Evidence {
   };
 }
 
-/** How far beyond its uncertainty a reading must be before it is called impossible, K. */
-const BEYOND_K = 0.6;
-
-/** Readings that contradict each other beyond their uncertainty. */
+/** Readings that contradict each other, the two gravest; or that none do. */
 export function impossibleEvidence(
   features: Features,
   conditions: Conditions,
-  config: EngineConfig,
+  input: JudgementInput,
 ): Evidence[] {
-  const found: { what: Impossible; by: number }[] = [];
-  const look = (what: Impossible, by: number, u: number): void => {
-    if (by - u > BEYOND_K) found.push({ what, by });
-  };
-  const { superheat, subcooling, condensing, evaporating } = features;
-  if (superheat !== undefined) look('suctionBelowEvaporating', -superheat.value, superheat.u);
-  if (subcooling !== undefined) look('liquidAboveCondensing', -subcooling.value, subcooling.u);
-  const warmer = config.mode === 'cooling' ? conditions.outdoor : conditions.returnAir;
-  if (condensing !== undefined && warmer !== null) {
-    look('condensingBelowAir', warmer.value - condensing.value, Math.hypot(warmer.u, condensing.u));
-  }
-  const supply = conditions.supplyAir;
-  if (evaporating !== undefined && supply !== null && config.mode === 'cooling') {
-    look(
-      'supplyBelowEvaporating',
-      evaporating.value - supply.value,
-      Math.hypot(evaporating.u, supply.u),
-    );
-  }
-  const p = (key: SuspectKey): number =>
-    key === 'sensorFault'
-      ? 0.35
-      : key === 'wrongRefrigerant'
-        ? 0.3
-        : key === 'cannotTell'
-          ? 0.05
-          : 0.01;
+  const found = contradictions(features, conditions, input.content, input.config);
   if (found.length === 0) {
-    return [{ item: { kind: 'plausible' }, likelihood: bySuspect((key) => 1 - p(key)) }];
+    return [{ item: { kind: 'plausible' }, likelihood: contradictionLikelihood(null) }];
   }
   return found.slice(0, 2).map(({ what, by }) => ({
     item: { kind: 'impossible', what, by },
-    likelihood: bySuspect(p),
+    likelihood: contradictionLikelihood(what),
   }));
+}
+
+/** Water freezes, K. */
+const FREEZING = 273.15;
+/** Probability that the coil evaporates below freezing, in cooling: our own estimates. */
+const FREEZES: Partial<BySuspect> = {
+  icedCoil: 0.95,
+  lowIndoorAir: 0.35,
+  lowCharge: 0.25,
+  liquidLineRestriction: 0.3,
+  valveStarved: 0.3,
+  cannotTell: 0.2,
+};
+const FREEZES_OTHERWISE = 0.1;
+
+/** A cooling coil surely below freezing, or surely above: ice needs the one. */
+export function freezingEvidence(features: Features, input: JudgementInput): Evidence[] {
+  const { evaporating } = features;
+  if (evaporating === undefined || input.config.mode !== 'cooling') return [];
+  const p = (key: SuspectKey): number => FREEZES[key] ?? FREEZES_OTHERWISE;
+  if (evaporating.value + evaporating.u < FREEZING) {
+    const item = { kind: 'belowFreezing', evaporating: evaporating.value } as const;
+    return [{ item, likelihood: bySuspect(p) }];
+  }
+  if (evaporating.value - evaporating.u < FREEZING) return [];
+  // What else keeps above freezing is in the residual of evaporating already.
+  const likelihood = bySuspect((key) => (key === 'icedCoil' ? 0.05 : 1));
+  return [{ item: { kind: 'plausible' }, likelihood }];
 }

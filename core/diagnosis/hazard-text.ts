@@ -5,7 +5,7 @@ type Texts = Readonly<Record<HazardCode, (h: Hazard, style: UnitStyle) => string
 
 const TEXT: Texts = {
   LIQUID_BACK: (h, style) =>
-    `Superheat ${differenceText(h.reading.value, style)} ± ${differenceText(h.reading.u, style)} is under the ${differenceText(h.limit, style)} that equipment manuals ask for at the suction valve (${percentText(h.probability)} likely): liquid may be reaching the compressor. Do not leave it running like this.`,
+    `Superheat ${differenceText(h.reading.value, style)} ± ${differenceText(h.reading.u, style)} is under the ${differenceText(h.limit, style)} that makers ask for at the suction valve (${percentText(h.probability)} likely): liquid may be reaching the compressor. Do not leave it running like this.`,
   COIL_FREEZING: (h, style) =>
     `Evaporating at ${temperatureText(h.reading.value, style)} ± ${differenceText(h.reading.u, style)}, below freezing (${percentText(h.probability)} likely): the indoor coil ices over, and then liquid may reach the compressor. Look at the air first; do not leave it running like this.`,
   HOT_DISCHARGE: (h, style) =>

@@ -1,5 +1,5 @@
-import type { FigureKey, Mode } from '../circuit/types.ts';
-import type { SnapshotContent } from '../engine-types.ts';
+import type { FigureKey } from '../circuit/types.ts';
+import type { EngineConfig, SnapshotContent } from '../engine-types.ts';
 import type { SteadinessState } from '../steadiness/types.ts';
 import { normalBelow } from '../steadiness/normal.ts';
 import { differenceFromFahrenheit, kelvinFromFahrenheit } from '../units/temperature.ts';
@@ -25,18 +25,23 @@ export interface Hazard {
 }
 
 /**
- * Least superheat at the suction valve: "never less than 5 °F", printed above the charging chart of
- * an equipment manual (Lennox 14ACX, page 26).
+ * Least superheat at the suction valve of a fixed orifice in cooling: "never less than 5 °F", printed
+ * above the charging chart of an equipment manual (Lennox 14ACX, page 26).
  */
-const LEAST_SUPERHEAT = differenceFromFahrenheit(5);
+const LEAST_ORIFICE = differenceFromFahrenheit(5);
+/**
+ * A valve holds its superheat lower without harm, and so do heat pumps in heating: makers accept
+ * 2 °F (Bryant behind a valve, Goodman in heating; from memory).
+ */
+const LEAST_ELSE = differenceFromFahrenheit(2);
 /** Water freezes; the fins are a little warmer than what boils inside them. */
 const FREEZING = 273.15;
 /** Discharge line near the compressor: common practice, no source. */
 const HOTTEST_DISCHARGE = kelvinFromFahrenheit(225);
 /** Condensing that comfort-cooling compressors are seldom built beyond: from memory, no source. */
 const HIGHEST_CONDENSING = kelvinFromFahrenheit(150);
-/** A hazard is named once it is likelier than not. */
-const NAMED_FROM = 0.5;
+/** A hazard is named from this probability on: the limits are rounder than the readings. */
+const NAMED_FROM = 0.7;
 
 /** States in which readings are those of a unit at work; a start or a disturbance passes. */
 const AT_WORK: ReadonlySet<SteadinessState> = new Set<SteadinessState>([
@@ -50,12 +55,20 @@ const AT_WORK: ReadonlySet<SteadinessState> = new Set<SteadinessState>([
  * cause. Empty where nothing is seen, which is not a promise: a channel that is not measured says
  * nothing.
  */
-export function hazardsOf(content: SnapshotContent, mode: Mode): readonly Hazard[] {
+export function hazardsOf(
+  content: SnapshotContent,
+  { metering, mode }: Pick<EngineConfig, 'metering' | 'mode'>,
+): readonly Hazard[] {
   if (!AT_WORK.has(content.state)) return [];
+  const cooling = mode === 'cooling';
   const figure = (key: FigureKey): Uncertain | null => content.figures[key] ?? null;
   return [
-    below('LIQUID_BACK', figure('superheat'), LEAST_SUPERHEAT),
-    mode === 'cooling' ? below('COIL_FREEZING', figure('suctionSaturation'), FREEZING) : null,
+    below(
+      'LIQUID_BACK',
+      figure('superheat'),
+      cooling && metering === 'fixed' ? LEAST_ORIFICE : LEAST_ELSE,
+    ),
+    cooling ? below('COIL_FREEZING', figure('suctionSaturation'), FREEZING) : null,
     above('HOT_DISCHARGE', freshChannel(content, 'dischargeLineTemp'), HOTTEST_DISCHARGE),
     above('HIGH_CONDENSING', figure('liquidSaturation'), HIGHEST_CONDENSING),
   ].filter((hazard) => hazard !== null);

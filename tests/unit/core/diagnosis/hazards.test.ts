@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import fc from 'fast-check';
 import { hazardsOf } from '../../../../core/diagnosis/hazards.ts';
 import { hazardText } from '../../../../core/diagnosis/hazard-text.ts';
-import { snapshotOf, type Setup, type Written } from './make.ts';
+import { configOf, snapshotOf, type Setup, type Written } from './make.ts';
 
 const HEALTHY: Written = {
   suction: 130,
@@ -14,7 +14,7 @@ const HEALTHY: Written = {
 };
 
 function codes(written: Written, setup: Setup = {}): string[] {
-  return hazardsOf(snapshotOf(written, setup), setup.mode ?? 'cooling').map((h) => h.code);
+  return hazardsOf(snapshotOf(written, setup), configOf(setup)).map((h) => h.code);
 }
 
 describe('whether it is safe to leave a unit running', () => {
@@ -24,8 +24,16 @@ describe('whether it is safe to leave a unit running', () => {
 
   it('warns of liquid that may reach the compressor, under the least superheat of a manual', () => {
     // R-410A at 130 psig boils at 45 °F (trade tables of its makers, from memory).
-    expect(codes({ ...HEALTHY, suctionLine: 47 })).toEqual(['LIQUID_BACK']);
-    expect(codes({ ...HEALTHY, suctionLine: 51.5 })).toEqual([]);
+    const orifice = { metering: 'fixed' } as const;
+    expect(codes({ ...HEALTHY, suctionLine: 48 }, orifice)).toEqual(['LIQUID_BACK']);
+    expect(codes({ ...HEALTHY, suctionLine: 51.5 }, orifice)).toEqual([]);
+  });
+
+  it('lets a valve and a heat pump in heating hold less superheat, as their makers do', () => {
+    for (const setup of [{ metering: 'txv' }, { metering: 'fixed', mode: 'heating' }] as const) {
+      expect(codes({ ...HEALTHY, suctionLine: 48 }, setup)).toEqual([]);
+      expect(codes({ ...HEALTHY, suctionLine: 45.5 }, setup)).toEqual(['LIQUID_BACK']);
+    }
   });
 
   it('warns of a coil below freezing, but in heating the outdoor coil is made for it', () => {
@@ -50,7 +58,8 @@ describe('whether it is safe to leave a unit running', () => {
 
   it('is the surer the further the reading has passed its limit', () => {
     const sure = (suctionLine: number): number =>
-      hazardsOf(snapshotOf({ ...HEALTHY, suctionLine }), 'cooling')[0]?.probability ?? 0;
+      hazardsOf(snapshotOf({ ...HEALTHY, suctionLine }), configOf({ metering: 'fixed' }))[0]
+        ?.probability ?? 0;
     fc.assert(
       fc.property(fc.double({ min: 36, max: 60, noNaN: true }), (line) => {
         expect(sure(line - 1)).toBeGreaterThanOrEqual(sure(line));
@@ -59,7 +68,10 @@ describe('whether it is safe to leave a unit running', () => {
   });
 
   it('says what was read, the limit and what to do', () => {
-    const [hazard] = hazardsOf(snapshotOf({ ...HEALTHY, suctionLine: 47 }), 'cooling');
+    const [hazard] = hazardsOf(
+      snapshotOf({ ...HEALTHY, suctionLine: 47 }),
+      configOf({ metering: 'fixed' }),
+    );
     expect(hazardText(hazard!, 'us')).toMatch(
       /^Superheat 2\.\d °F ± \d\.\d °F is under the 5\.0 °F .*Do not leave it running like this\.$/,
     );

@@ -1,0 +1,79 @@
+import { describe, expect, it } from 'vitest';
+import { conditionsOf } from '../../../../core/diagnosis/conditions.ts';
+import { featuresOf } from '../../../../core/diagnosis/features.ts';
+import { contradictions } from '../../../../core/diagnosis/impossible.ts';
+import { judge } from '../../../../core/checks/running.ts';
+import { differenceFromFahrenheit } from '../../../../core/units/temperature.ts';
+import { inputOf, NO_PLATE, probabilityOf, type Setup, type Written } from './make.ts';
+
+const SOUND: Written = {
+  suction: 122,
+  liquid: 365,
+  suctionLine: 52,
+  liquidLine: 99.5,
+  discharge: 165,
+  drierIn: 99.5,
+  drierOut: 99.3,
+  outdoor: 90,
+  return: 75,
+  wetBulb: 63,
+  supply: 56,
+};
+const found = (written: Written, setup: Setup = {}) => {
+  const { content, config } = inputOf({ ...SOUND, ...written }, setup);
+  const conditions = conditionsOf(content, config);
+  return contradictions(featuresOf(content, config), conditions, content, config).map(
+    (c) => c.what,
+  );
+};
+
+describe('readings that contradict each other', () => {
+  it('are none in a sound unit', () => {
+    expect(found({})).toEqual([]);
+  });
+
+  const cases: readonly (readonly [string, Written])[] = [
+    ['liquidBelowOutdoor', { liquidLine: 84 }],
+    ['suctionAboveAir', { suctionLine: 95 }],
+    ['dischargeBelowCondensing', { discharge: 100 }],
+    ['drierReversed', { drierOut: 104 }],
+    ['supplyAboveReturn', { supply: 79 }],
+    ['supplyBelowEvaporating', { supply: 35 }],
+    ['liquidAboveCondensing', { liquidLine: 117 }],
+    ['suctionBelowEvaporating', { suctionLine: 36 }],
+    ['condensingBelowAir', { outdoor: 120, liquidLine: 120 }],
+  ];
+  for (const [what, written] of cases) {
+    it(`say ${what}`, () => {
+      expect(found(written)).toContain(what);
+    });
+  }
+
+  it('are not claimed within the uncertainty of usual instruments', () => {
+    expect(found({ liquidLine: 88.5, supply: 75.5 }, { good: false })).toEqual([]);
+  });
+
+  it('raise the instrument, and a restriction where liquid is colder than the air', () => {
+    const nameplate = { ...NO_PLATE, targetSubcooling_K: differenceFromFahrenheit(10) };
+    const of = (written: Written) =>
+      judge(inputOf({ ...SOUND, ...written }, {}, { nameplate })).diagnosis.suspects;
+    const swapped = of({ supply: 79 });
+    expect(probabilityOf(swapped, 'sensorFault')).toBeGreaterThan(
+      3 * probabilityOf(of({}), 'sensorFault'),
+    );
+    const cold = of({ liquidLine: 84, drierIn: 97, drierOut: 85 });
+    expect(cold[0]?.key).toBe('liquidLineRestriction');
+  });
+});
+
+describe('a coil below freezing', () => {
+  const iced = (suction: number, suctionLine: number): number =>
+    probabilityOf(
+      judge(inputOf({ ...SOUND, suction, suctionLine, supply: 45 })).diagnosis.suspects,
+      'icedCoil',
+    );
+  it('may be iced, one surely above is not', () => {
+    expect(iced(85, 33)).toBeGreaterThan(0.1);
+    expect(iced(122, 52)).toBeLessThan(0.01);
+  });
+});
