@@ -26,6 +26,10 @@ export interface Case {
   readonly outdoor_K: number;
   readonly room_K: number;
   readonly humidity: number;
+  /** Ice on the indoor coil at the beginning, kg. */
+  readonly frost_kg: number;
+  /** Outdoor air at time zero, where a stuck valve was set; it has come to `outdoor_K` in 15 minutes. */
+  readonly outdoorBefore_K: number;
   readonly seed: number;
 }
 
@@ -45,11 +49,14 @@ const LABEL: Readonly<Record<FaultKind, SuspectKey>> = {
   valveHunting: 'valveHunting',
   shortCycling: 'shortCycling',
 };
-/** Of valves only, of heat pumps only. A stuck valve shows only when the weather changes: left out. */
-const VALVE_ONLY: readonly FaultKind[] = ['valveStarved', 'valveOverfeeding', 'valveHunting'];
-const FAULTS: readonly FaultKind[] = (Object.keys(LABEL) as FaultKind[]).filter(
-  (kind) => kind !== 'valveStuck',
-);
+/** Of valves only. */
+const VALVE_ONLY: readonly FaultKind[] = [
+  'valveStarved',
+  'valveOverfeeding',
+  'valveHunting',
+  'valveStuck',
+];
+const FAULTS = Object.keys(LABEL) as FaultKind[];
 
 /** Weather of each case: two of cooling, one of heating. */
 const MODES: readonly Mode[] = ['cooling', 'cooling', 'heating'];
@@ -71,6 +78,20 @@ export function casesOf(half: Half): Case[] {
           cases.push(draw(dice, half, cases.length, LABEL[fault], fault, severity, metering, mode));
         }
       }
+      if (mode === 'heating') continue;
+      for (const severity of SEVERITIES) {
+        const iced = draw(
+          dice,
+          half,
+          cases.length,
+          'icedCoil',
+          'lowIndoorAir',
+          severity,
+          metering,
+          mode,
+        );
+        cases.push({ ...iced, frost_kg: (0.3 + 0.3 * severity) * (iced.capacity_W / 10_000) });
+      }
     }
   }
   return cases;
@@ -88,6 +109,9 @@ function draw(
 ): Case {
   const cooling = mode === 'cooling';
   const degF = (a: number, b: number): number => kelvinFromFahrenheit(dice.between(a, b));
+  const outdoor_K = cooling ? degF(76, 104) : degF(22, 52);
+  // A stuck valve shows only when the weather has changed.
+  const change_K = fault === 'valveStuck' ? dice.pick([-12, 12]) * (0.5 + 0.5 * severity) : 0;
   return {
     id: `${half}-${index}`,
     label,
@@ -99,7 +123,9 @@ function draw(
     subcooling_K: dice.pick([4.4, 6.1]),
     superheat_K: metering === 'fixed' ? 6.1 : dice.pick([5, 6.7]),
     capacity_W: dice.pick([7000, 10_550]),
-    outdoor_K: cooling ? degF(76, 104) : degF(22, 52),
+    outdoor_K,
+    outdoorBefore_K: outdoor_K - change_K,
+    frost_kg: 0,
     room_K: cooling ? degF(72, 80) : degF(66, 72),
     humidity: cooling ? dice.between(0.42, 0.6) : dice.between(0.3, 0.45),
     seed: HALVES[half] * 1000 + index,
@@ -124,6 +150,8 @@ export function visitsOf(cases: readonly Case[], half: Half): Case[] {
       label: 'nothingWrong',
       fault: null,
       severity: 0,
+      frost_kg: 0,
+      outdoorBefore_K: kelvinFromFahrenheit(cooling ? 86 : 40),
       outdoor_K: kelvinFromFahrenheit(cooling ? 86 : 40),
       room_K: kelvinFromFahrenheit(cooling ? 76 : 70),
       humidity: cooling ? 0.5 : 0.38,
@@ -133,8 +161,17 @@ export function visitsOf(cases: readonly Case[], half: Half): Case[] {
   return [...visits.values()];
 }
 
+/** A sensor as the scenario takes it. */
+export type SensorInput = NonNullable<
+  Extract<ScenarioInput, { kind: 'splitSystem' }>['units'][string]['sensors']
+>[number];
+
+/** Time over which the weather of a stuck valve changes, s. */
+const CHANGE_S = 900;
+
 /** The scenario of a case: a room that holds its air, the fault there from time zero. */
-export function scenarioOf(c: Case): ScenarioInput {
+export function scenarioOf(c: Case, sensors: readonly SensorInput[] = []): ScenarioInput {
+  const changes = c.outdoorBefore_K !== c.outdoor_K;
   const heatPump = c.mode === 'heating' || c.fault === 'reversingValveLeak';
   return {
     kind: 'splitSystem',
@@ -143,7 +180,15 @@ export function scenarioOf(c: Case): ScenarioInput {
     refrigerant: c.refrigerant,
     seed: c.seed,
     duration_s: 4000,
-    weather: { outdoorAir_K: c.outdoor_K, outdoorHumidity: 0.5 },
+    weather: {
+      outdoorAir_K: changes
+        ? [
+            [0, c.outdoorBefore_K],
+            [CHANGE_S, c.outdoor_K],
+          ]
+        : c.outdoor_K,
+      outdoorHumidity: 0.5,
+    },
     units: {
       A: {
         mode: c.mode,
@@ -162,7 +207,9 @@ export function scenarioOf(c: Case): ScenarioInput {
           moistureGain_kg_s: c.mode === 'cooling' ? (0.25 * c.capacity_W) / 2.47e6 : 0,
         },
         defrost: { every_s: 20_000, endsAt_K: 288.15, atMost_s: 600 },
+        initialFrost_kg: c.frost_kg,
         faults: c.fault === null ? [] : [{ kind: c.fault, severity: c.severity }],
+        sensors: [...sensors],
       },
     },
   };

@@ -3,6 +3,7 @@ import { defaultAccuracy, halfWidth } from '../../../core/circuit/accuracy.ts';
 import type { EngineConfig } from '../../../core/engine-types.ts';
 import type { SuspectKey } from '../../../core/diagnosis/suspects.ts';
 import type { JudgementInput, ReferenceSnapshot } from '../../../core/diagnosis/types.ts';
+import { refrigerant } from '../../../core/refrigerant/refrigerants.ts';
 import type { RefrigerantId } from '../../../core/refrigerant/types.ts';
 import type { Reason, SteadinessState } from '../../../core/steadiness/types.ts';
 import type { ChannelKey } from '../../../core/stream/channels.ts';
@@ -92,7 +93,11 @@ function measure(truth: Truth, accuracy: EngineConfig['accuracy'], dice: Dice, s
   return values;
 }
 
-function configFor(c: Case, sensors: SensorClass, refrigerant = c.refrigerant): EngineConfig {
+export function configFor(
+  c: Case,
+  sensors: SensorClass,
+  refrigerant = c.refrigerant,
+): EngineConfig {
   return {
     refrigerant,
     metering: c.metering,
@@ -135,6 +140,19 @@ interface Options {
   readonly visit: HealthyVisit | null;
 }
 
+/** Superheat of a stuck valve this far from its design tells which way it is wrong, K. */
+const STUCK_K = 2;
+
+/** The cause to be found: a stuck valve is one that feeds too little or too much, or shows nothing. */
+export function labelOf(c: Case, truth: Truth): SuspectKey {
+  if (c.fault !== 'valveStuck') return c.label;
+  const { suctionPressure = NaN, suctionLineTemp = NaN } = truth.channels;
+  const superheat = suctionLineTemp - refrigerant(c.refrigerant).curves.tDew(suctionPressure);
+  const off = superheat - c.superheat_K;
+  if (Math.abs(off) < STUCK_K) return 'nothingWrong';
+  return off > 0 ? 'valveStarved' : 'valveOpen';
+}
+
 /** One labelled reading of a case. */
 export function labelledInput(c: Case, truth: Truth, options: Options): LabelledInput {
   const { sensors, set, draw } = options;
@@ -142,7 +160,7 @@ export function labelledInput(c: Case, truth: Truth, options: Options): Labelled
   const config = configFor(c, sensors);
   const values = measure(truth, config.accuracy, dice, set);
   const input = inputOf(c, truth, config, values, options, dice);
-  return { label: c.label, severity: c.severity, input };
+  return { label: labelOf(c, truth), severity: c.severity, input };
 }
 
 /** A healthy case read with one instrument wrong. */
@@ -189,8 +207,9 @@ function inputOf(
     standard: 'ra32Installer',
     superheatChart: 'chargingChart',
     airflow: { kind: 'unknown' },
-    // Ice on the indoor coil is seen by whoever stands there.
-    observations: truth.frost > 0.3 && c.mode === 'cooling' ? ['icedCoil'] : [],
+    // Ice on the indoor coil is seen by whoever looks there: one in two does.
+    observations:
+      truth.frost > 0.1 && c.mode === 'cooling' && options.draw === 0 ? ['icedCoil'] : [],
     outcomes: [],
     motions: [],
     pattern: { starts: cycling ? truth.starts : 0, medianRun: truth.medianRun, span: 2000 },

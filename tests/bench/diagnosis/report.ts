@@ -49,6 +49,30 @@ export function printComparison(
     line(`\nrule table: thresholds ${factor} times significant, tuned on the tuning half`);
 }
 
+/** The same sessions judged from the means of the truth and from the recorded stream. */
+export function printWholeWay(
+  means: readonly Scored[],
+  streams: readonly Scored[],
+  nothing: number,
+): void {
+  line(`\n## the whole way, expectations from rules, all sensors: ${streams.length} sessions`);
+  line('| | means of the truth | stream through the engine |');
+  line('|---|---|---|');
+  const row = (name: string, of: (items: readonly Scored[]) => string): boolean =>
+    line(`| ${name} | ${of(means)} | ${of(streams)} |`);
+  row('top-1, faults', (s) => percent(accuracy(faults(s)).top1));
+  row('top-2, faults', (s) => percent(accuracy(faults(s)).top2));
+  row('healthy: a suspect raised', (s) => `${percent(falseAlarm(s).rate)} of ${falseAlarm(s).n}`);
+  row('nothing ranked (refused)', (s) =>
+    percent(s.filter((x) => x.ranked.length === 0).length / s.length),
+  );
+  row('Brier score', (s) => brier(s).toFixed(3));
+  const alike = streams.filter((s, i) => s.ranked[0] === means[i]?.ranked[0]).length;
+  line(
+    `\nsame first suspect both ways: ${percent(alike / streams.length)}; nothing to read: ${nothing}`,
+  );
+}
+
 function inTable(s: Scored): boolean {
   return s.mode === 'cooling' && s.severity > 0 && inRuleTable(s.label, s.metering);
 }

@@ -9,16 +9,18 @@ import { bySuspect } from '../../../core/diagnosis/suspects.ts';
 import { casesOf, designOf, HALVES, visitsOf, type Case, type Half } from './cases.ts';
 import {
   labelledInput,
+  labelOf,
   SENSOR_CLASSES,
   wrongInstrument,
   wrongRefrigerant,
   type ChannelSet,
   type LabelledInput,
 } from './readings.ts';
-import { printComparison, printReport } from './report.ts';
+import { printComparison, printReport, printWholeWay } from './report.ts';
 import { ruleTable } from './rule-table.ts';
 import { accuracy, falseAlarm, type Scored } from './score.ts';
 import { stampOf, truthsOf, type Truth } from './truths.ts';
+import { wholeWay } from './whole.ts';
 
 /** Readings of every case by each sensor class with this many sets of instruments. */
 const DRAWS = 2;
@@ -49,6 +51,8 @@ function inputs(data: HalfData, set: ChannelSet, known: 'rules' | 'baseline'): L
     const truth = data.truths[i];
     // A unit that never ran in the averaged minutes (locked out) leaves nothing to read.
     if (truth?.channels.suctionPressure === undefined) return;
+    // A stuck valve that does what a sound one would is no case.
+    if (c.fault === 'valveStuck' && labelOf(c, truth) === 'nothingWrong') return;
     const visit = known === 'baseline' ? (data.visits.get(designOf(c)) ?? null) : null;
     for (const sensors of SENSOR_CLASSES) {
       for (let draw = 0; draw < DRAWS; draw += 1) {
@@ -149,11 +153,42 @@ function report(tuning: HalfData, judged: HalfData): void {
   }
 }
 
+/** Sessions of the verdict half that also go the whole way, spread evenly over it. */
+const WHOLE_WAY = 60;
+
+/** The same sessions from the means of the truth and from the stream through the engine. */
+function reportWholeWay(judged: HalfData): void {
+  const step = judged.cases.length / WHOLE_WAY;
+  const means: Scored[] = [];
+  const streams: Scored[] = [];
+  let nothing = 0;
+  for (let k = 0; k < WHOLE_WAY; k += 1) {
+    const at = Math.floor((k + 0.5) * step);
+    const c = judged.cases[at];
+    const truth = judged.truths[at];
+    if (c === undefined || truth?.channels.suctionPressure === undefined) continue;
+    if (c.fault === 'valveStuck' && labelOf(c, truth) === 'nothingWrong') continue;
+    const sensors = k % 2 === 0 ? 'good' : 'usual';
+    const options = { sensors, set: 'all', draw: 1, visit: null } as const;
+    const whole = wholeWay(c, truth, sensors);
+    if (whole === null) {
+      nothing += 1;
+      continue;
+    }
+    means.push(scoreOurs(labelledInput(c, truth, options)));
+    streams.push(scoreOurs(whole));
+    process.stderr.write(`whole way: ${k + 1} of ${WHOLE_WAY}\r`);
+  }
+  printWholeWay(means, streams, nothing);
+}
+
 const [verb, half, given] = process.argv.slice(2);
 if (verb === 'play' && (half === 'tuning' || half === 'verdict') && given !== undefined) {
   load(half, given);
 } else {
   const stamp = stampOf();
   await playBoth(stamp);
-  report(load('tuning', stamp), load('verdict', stamp));
+  const judged = load('verdict', stamp);
+  report(load('tuning', stamp), judged);
+  reportWholeWay(judged);
 }

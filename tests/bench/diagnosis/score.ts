@@ -12,9 +12,14 @@ export interface Scored {
   readonly answer: 'suspect' | 'nothingWrong' | 'cannotTell';
 }
 
-/** Ice is what little air makes of a coil: one names the other. */
+/** Ice is what little air makes of a coil: who names it names the air; not the other way round. */
 export function same(said: SuspectKey | undefined, label: SuspectKey): boolean {
   return said === label || (said === 'icedCoil' && label === 'lowIndoorAir');
+}
+
+/** Ice counted to the air, for scores of probabilities. */
+function airOf(label: SuspectKey): SuspectKey {
+  return label === 'icedCoil' ? 'lowIndoorAir' : label;
 }
 
 /** Share in which the label is the first, and among the first two. */
@@ -39,7 +44,7 @@ export function brier(items: readonly Scored[]): number {
   const of = (s: Scored): number =>
     SUSPECT_KEYS.reduce((sum, key) => {
       const p = merged(s, key);
-      return sum + (key === 'icedCoil' ? 0 : (p - (key === s.label ? 1 : 0)) ** 2);
+      return sum + (key === 'icedCoil' ? 0 : (p - (key === airOf(s.label) ? 1 : 0)) ** 2);
     }, 0);
   return items.reduce((sum, s) => sum + of(s), 0) / items.length;
 }
@@ -53,7 +58,7 @@ function merged(s: Scored, key: SuspectKey): number {
 
 /** Mean of minus the logarithm of the probability given to the label. */
 export function logLoss(items: readonly Scored[]): number {
-  const of = (s: Scored): number => -Math.log(Math.max(merged(s, s.label), 1e-6));
+  const of = (s: Scored): number => -Math.log(Math.max(merged(s, airOf(s.label)), 1e-6));
   return items.reduce((sum, s) => sum + of(s), 0) / items.length;
 }
 
