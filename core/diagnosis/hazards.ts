@@ -30,8 +30,8 @@ export interface Hazard {
  */
 const LEAST_ORIFICE = differenceFromFahrenheit(5);
 /**
- * A valve holds its superheat lower without harm, and so do heat pumps in heating: makers accept
- * 2 °F (Bryant behind a valve, Goodman in heating; from memory).
+ * Makers pass less behind a valve ("between 2 and 20 °F", Bryant R-22 service manual, page 34) and in
+ * heating ("2 to 5 °F", Goodman GSX14 and GSZH5 service manual, pages 98 and 118).
  */
 const LEAST_ELSE = differenceFromFahrenheit(2);
 /** Water freezes; the fins are a little warmer than what boils inside them. */

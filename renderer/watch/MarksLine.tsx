@@ -4,7 +4,7 @@ import { hazardsOf } from '../../core/diagnosis/hazards.ts';
 import { HAZARD_LABEL, hazardText } from '../../core/diagnosis/hazard-text.ts';
 import { liveContent } from '../../core/diagnosis/live-content.ts';
 import { MARK_TEXT } from '../app/text.ts';
-import { swapLine } from '../sensors/sensor-text.ts';
+import { SWAP_TEXT, swapLine } from '../sensors/sensor-text.ts';
 import { useConfig, useEngine, useQuestions, useUnits } from '../store/context.ts';
 import type { Role } from '../store/store.ts';
 
@@ -28,8 +28,13 @@ export function MarksLine({ role, unit }: Props): ReactNode {
   return (
     <p className="marks-line">
       {questions.map((question) => (
-        <strong key={question.code} className="swap-question" role="status">
-          {swapLine(question, system)}
+        <strong
+          key={question.code}
+          className="swap-question"
+          role="status"
+          title={swapLine(question, system)}
+        >
+          {SWAP_TEXT[question.code]}
         </strong>
       ))}
       {hazards.map((hazard) => (
@@ -49,7 +54,7 @@ function useHazards(role: Role, unit: string) {
   return useMemo(() => {
     const content = state === null || config === null ? null : liveContent(state, config);
     if (content === null || config === null) return [];
-    return hazardsOf(content, config.mode).map((hazard) => ({
+    return hazardsOf(content, config).map((hazard) => ({
       code: hazard.code,
       label: HAZARD_LABEL[hazard.code],
       text: hazardText(hazard, system),
