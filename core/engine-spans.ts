@@ -2,7 +2,7 @@ import { FIGURE_KEYS } from './circuit/figures.ts';
 import type { FigureKey, Reading } from './circuit/types.ts';
 import type { AverageOf } from './circuit/content.ts';
 import type { SnapshotContent, StateSpan } from './engine-types.ts';
-import type { Reason, SteadinessView } from './steadiness/types.ts';
+import type { Reason, SteadinessGlance, SteadinessView } from './steadiness/types.ts';
 import { createSpanAverage, type SpanAverage } from './stream/span-average.ts';
 
 /** Spans kept; the oldest go first. A day of short cycling stays inside. */
@@ -13,18 +13,22 @@ const SURE = 0.9;
 const SHORTEST_S = 30;
 
 type Window = { readonly from: number; readonly to: number };
-type MakeContent = (averageOf: AverageOf, window: Window, view: SteadinessView) => SnapshotContent;
+type MakeContent = (
+  averageOf: AverageOf,
+  window: Window,
+  seen: SteadinessGlance,
+) => SnapshotContent;
 
 export interface SpanLog {
   /** Takes the state after the frame that ends at t and lasted dt, s. */
-  push(t: number, dt: number, view: SteadinessView, columns: Float64Array): void;
+  push(t: number, dt: number, seen: SteadinessGlance, columns: Float64Array): void;
   finish(t: number | null): void;
   spans(): readonly StateSpan[];
 }
 
 interface OpenSpan {
   readonly from: number;
-  view: SteadinessView;
+  view: SteadinessGlance;
   /** How long each kind of reason held, s, with its first wording. */
   readonly held: Map<string, { seconds: number; reason: Reason }>;
   /** What a settled span is told by: the latest reason before the doubts that ended it. */
@@ -45,14 +49,15 @@ export function createSpanLog(
   columns: number,
   content: MakeContent,
   overHistory: (window: Window) => AverageOf,
+  present: () => SteadinessView,
 ): SpanLog {
   const closed: StateSpan[] = [];
   let open: OpenSpan | null = null;
 
-  const begin = (from: number, view: SteadinessView): OpenSpan => {
+  const begin = (from: number, view: SteadinessGlance): OpenSpan => {
     const still = view.state === 'settled' || view.state === 'hunting';
-    const declared =
-      still && view.window !== null ? content(overHistory(view.window), view.window, view) : null;
+    const window = still ? present().window : null;
+    const declared = window === null ? null : content(overHistory(window), window, view);
     const period = view.reason.code === 'swinging' ? view.reason.period : 0;
     const average = still ? createSpanAverage(from, columns, period) : null;
     const stillness = view.reason;

@@ -18,7 +18,7 @@ import { refrigerant } from './refrigerant/refrigerants.ts';
 import type { Refrigerant } from './refrigerant/types.ts';
 import { fail, ok, type Result } from './result.ts';
 import { createDetector, type Detector } from './steadiness/detector.ts';
-import type { SteadinessView } from './steadiness/types.ts';
+import type { SteadinessGlance, SteadinessView } from './steadiness/types.ts';
 import { channelIndex } from './stream/channel-index.ts';
 import { CHANNEL_KEYS, type ChannelKey } from './stream/channels.ts';
 import { createFramer, type Framer } from './stream/framer.ts';
@@ -82,7 +82,9 @@ class Pipeline {
   readonly #spanLog: SpanLog;
   /** Channels, then figures, of the latest frame; NaN where absent. */
   readonly #columns = new Float64Array(COLUMN_COUNT).fill(NaN);
-  #view: SteadinessView;
+  readonly #read = (key: ChannelKey): number => this.#columns[channelIndex(key)] ?? NaN;
+  /** All that is known of steadiness after the latest frame, made when it is asked for. */
+  #seen: SteadinessView | null = null;
   #t: number | null = null;
 
   constructor(config: EngineConfig, observe?: FrameObserver) {
@@ -90,7 +92,6 @@ class Pipeline {
     this.#observe = observe;
     this.#fluid = refrigerant(config.refrigerant);
     this.#detector = createDetector({ specs: specsFor(config), minimumRun: config.minimumRun });
-    this.#view = this.#detector.view();
     this.#framer = createFramer({
       paced: pacedChannels(config),
       correct: (channel, value) => this.#correct(channel, value),
@@ -100,7 +101,13 @@ class Pipeline {
       COLUMN_COUNT,
       (averageOf, window, view) => this.#content(averageOf, window, view),
       (window) => this.#overHistory(window),
+      () => this.#view(),
     );
+  }
+
+  #view(): SteadinessView {
+    this.#seen ??= withMissingChannels(this.#detector.view(), this.#read);
+    return this.#seen;
   }
 
   push(samples: readonly Sample[]): void {
@@ -118,10 +125,10 @@ class Pipeline {
   state(): EngineState {
     const window = this.#presentWindow();
     const figures =
-      window === null ? {} : this.#content(this.#overHistory(window), window, this.#view).figures;
+      window === null ? {} : this.#content(this.#overHistory(window), window, this.#view()).figures;
     return {
       t: this.#t,
-      steadiness: this.#view,
+      steadiness: this.#view(),
       channels: this.#channelViews(),
       figures,
       counts: { ...this.#framer.counts },
@@ -131,7 +138,7 @@ class Pipeline {
   snapshot(): Result<SnapshotContent, SnapshotRefusal> {
     const window = this.#presentWindow();
     if (window === null) return fail({ code: 'NOTHING_TO_READ' });
-    const content = this.#content(this.#overHistory(window), window, this.#view);
+    const content = this.#content(this.#overHistory(window), window, this.#view());
     if (content.channels.length === 0) return fail({ code: 'NOTHING_TO_READ' });
     if (content.channels.every((reading) => reading.marks.includes('stale'))) {
       return fail({ code: 'STALE_CHANNELS', channels: content.channels.map((r) => r.channel) });
@@ -146,7 +153,7 @@ class Pipeline {
   #onFrame(t: number, dt: number, channels: Float64Array, spoke: Uint8Array): void {
     const columns = this.#columns;
     columns.set(channels);
-    const read = (key: ChannelKey): number => columns[channelIndex(key)] ?? NaN;
+    const read = this.#read;
     FIGURE_KEYS.forEach((key, i) => {
       columns[channels.length + i] = figureRow(key).compute(read, this.#fluid);
     });
@@ -161,8 +168,8 @@ class Pipeline {
     const values = JUDGED.map((key) => columns[figureColumn(key)] ?? NaN);
     const fresh = this.#freshness({ dt, channels, spoke, period: this.#period });
     this.#detector.push({ t, dt, values, running, fresh });
-    this.#view = withMissingChannels(this.#detector.view(), read);
-    this.#spanLog.push(t, dt, this.#view, columns);
+    this.#seen = null;
+    this.#spanLog.push(t, dt, withMissingChannels(this.#detector.glance(), this.#read), columns);
   }
 
   /** The measured barometer where there is one, else what the session assumes. */
@@ -182,7 +189,7 @@ class Pipeline {
     return this.#t === null || this.#framer.clock(channel).stale(this.#t);
   }
 
-  #content(averageOf: AverageOf, window: Window, view: SteadinessView): SnapshotContent {
+  #content(averageOf: AverageOf, window: Window, view: SteadinessGlance): SnapshotContent {
     return {
       window,
       state: view.state,
@@ -198,7 +205,7 @@ class Pipeline {
   }
 
   #presentWindow(): Window | null {
-    if (this.#view.window !== null) return this.#view.window;
+    if (this.#view().window !== null) return this.#view().window;
     const newest = this.#history.newest();
     const oldest = this.#history.oldest();
     if (oldest === null || newest === null) return null;
@@ -208,7 +215,7 @@ class Pipeline {
   /** Averages over frames kept, in blocks of whole periods when something swings. */
   #overHistory(window: Window): AverageOf {
     const length = window.to - window.from;
-    const swing = this.#view.motions.find((m) => m.swing !== null)?.swing ?? null;
+    const swing = this.#view().motions.find((m) => m.swing !== null)?.swing ?? null;
     const blocks =
       swing === null
         ? Math.min(MAX_BLOCKS, Math.max(MIN_BLOCKS, Math.floor(length / BLOCK_S)))
@@ -235,10 +242,10 @@ class Pipeline {
 }
 
 /** The detector knows quantities; people want to hear which sensor is missing. */
-function withMissingChannels(
-  view: SteadinessView,
+function withMissingChannels<View extends SteadinessGlance>(
+  view: View,
   read: (key: ChannelKey) => number,
-): SteadinessView {
+): View {
   if (view.reason.code !== 'missing') return view;
   const channels = missingChannels(view.reason.quantities, read);
   return { ...view, reason: { ...view.reason, channels } };

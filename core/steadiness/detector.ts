@@ -10,7 +10,7 @@ import { createMachine, type Event, type Machine } from './machine.ts';
 import { createNoise, type Noise } from './noise.ts';
 import { Pace } from './pace.ts';
 import { createStepPanel, GRADUAL, SUDDEN, type StepPanel } from './step-panel.ts';
-import type { Frame, QuantitySpec, SteadinessView } from './types.ts';
+import type { Frame, QuantitySpec, SteadinessGlance, SteadinessView } from './types.ts';
 
 /** What the detector is asked for. */
 export interface DetectorConfig {
@@ -26,7 +26,9 @@ export interface DetectorConfig {
 export interface Detector {
   /** Takes the next frame; times must not go back. */
   push(frame: Frame): void;
-  /** What is known after the last frame. */
+  /** The state after the last frame: cheap enough for every frame. */
+  glance(): SteadinessGlance;
+  /** All that is known after the last frame. */
   view(): SteadinessView;
   /** Forgets everything. */
   reset(): void;
@@ -40,6 +42,7 @@ export function createDetector(config: DetectorConfig): Detector {
   let room = new Room(config);
   return {
     push: (frame) => room.push(frame),
+    glance: () => room.glance(),
     view: () => room.view(),
     reset() {
       room = new Room(config);
@@ -123,6 +126,10 @@ class Room {
     this.#crept = null;
     if (event !== null) this.#cut(frame.t, true);
     this.#machine.frame(frame, evaluated, event);
+  }
+
+  glance(): SteadinessGlance {
+    return this.#machine.glance();
   }
 
   view(): SteadinessView {

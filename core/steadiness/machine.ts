@@ -10,6 +10,7 @@ import type {
   QuantityMotion,
   QuantitySpec,
   Reason,
+  SteadinessGlance,
   SteadinessState,
   SteadinessView,
   TimeLeft,
@@ -54,6 +55,7 @@ export interface Machine {
   frame(frame: Frame, evaluated: boolean, event: Event | null): void;
   /** Whether it is called settled or hunting now. */
   still(): boolean;
+  glance(): SteadinessGlance;
   view(): SteadinessView;
 }
 
@@ -98,6 +100,10 @@ class SteadinessMachine implements Machine {
   /** Whether the latest evidence is what is asked for to call it still. */
   #good = false;
   #missing: QuantityKey[] = [];
+  /** Whether the evidence was weighed since it was last cut; the time left is told only then... */
+  #weighed = false;
+  /** ... and worked out when it is asked for, once for each weighing. */
+  #asked = false;
   #timeLeft: TimeLeft | null = null;
 
   constructor(parts: Parts) {
@@ -182,7 +188,7 @@ class SteadinessMachine implements Machine {
     this.#hunting = false;
     this.#enter = 0;
     this.#leave = 0;
-    this.#timeLeft = null;
+    this.#weighed = false;
     this.#departure = null;
   }
 
@@ -206,7 +212,9 @@ class SteadinessMachine implements Machine {
       if (j.present && j.swing !== null) swing = Math.max(swing, j.swing.amplitude / tolerance);
     });
     this.#hunting = swing > (this.#hunting ? HUNTING_UNTIL : HUNTING_FROM);
-    this.#timeLeft = this.#still ? null : this.#judge.timeLeft();
+    this.#weighed = true;
+    this.#timeLeft = null;
+    this.#asked = false;
   }
 
   /**
@@ -356,13 +364,19 @@ class SteadinessMachine implements Machine {
     return isStill(this.#state);
   }
 
-  view(): SteadinessView {
-    const running = this.#runs && !Number.isNaN(this.#now);
+  glance(): SteadinessGlance {
     return {
       state: this.#state,
       since: this.#since,
       declaredAt: isStill(this.#state) ? this.#declaredAt : null,
       reason: this.#reason,
+    };
+  }
+
+  view(): SteadinessView {
+    const running = this.#runs && !Number.isNaN(this.#now);
+    return {
+      ...this.glance(),
       runTime: running ? this.#watched() : null,
       seenStart: this.#seenStart,
       timeLeft: running ? this.#withFloor() : null,
@@ -371,10 +385,17 @@ class SteadinessMachine implements Machine {
     };
   }
 
+  #askTimeLeft(): TimeLeft | null {
+    if (this.#still || !this.#weighed) return null;
+    if (!this.#asked) this.#timeLeft = this.#judge.timeLeft();
+    this.#asked = true;
+    return this.#timeLeft;
+  }
+
   /** The minimum run time is part of the time left; what is still now may not be so then. */
   #withFloor(): TimeLeft | null {
     const floor = Math.max(0, this.#minimum - this.#watched());
-    const left = this.#timeLeft;
+    const left = this.#askTimeLeft();
     const later = (1 + FLOOR_DOUBT) * floor;
     if (this.#still && floor > 0) return { seconds: floor, from: floor, to: later };
     if (left === null) return null;

@@ -151,8 +151,8 @@ export interface TimeLeft {
   readonly to: number;
 }
 
-/** What the detector knows after a frame. */
-export interface SteadinessView {
+/** The state after a frame, and why. */
+export interface SteadinessGlance {
   readonly state: SteadinessState;
   /** When this state began, s. */
   readonly since: number;
@@ -162,6 +162,10 @@ export interface SteadinessView {
    */
   readonly declaredAt: number | null;
   readonly reason: Reason;
+}
+
+/** What the detector knows after a frame. */
+export interface SteadinessView extends SteadinessGlance {
   /** Seconds since the compressor started, or since watching began where the start was not seen. */
   readonly runTime: number | null;
   readonly seenStart: boolean;
