@@ -6,7 +6,7 @@
  * verdict half alone.
  */
 import { specsFor } from '../../../core/circuit/judged.ts';
-import { capture } from './capture.ts';
+import { framesOf, spansOf } from './capture.ts';
 import { makeSession, seedsOf } from './families.ts';
 import { OURS, PUBLISHED, type Contender, type Setting } from './methods.ts';
 import { printReadings, readingsOf, type Held, type ReadingRow } from './readings.ts';
@@ -43,8 +43,8 @@ function byFamily<T>(of: (family: Family) => T): Record<Family, T> {
 function gather(family: Family, parity: 0 | 1, share: number): Item[] {
   return seedsOf(family, parity, share).map((seed) => {
     const session = makeSession(family, seed, FLOORS[0]);
-    const { frames, spans } = capture(session);
-    if (seed % CHECK_EVERY === parity) checkSpans(session, frames, spans);
+    const frames = framesOf(session);
+    if (seed % CHECK_EVERY === parity) checkSpans(session, frames, spansOf(session));
     const { truth, kind, config } = session;
     const readings = readingsOf(session);
     return { name: `${family} ${seed}, ${kind}`, frames, truth, specs: specsFor(config), readings };
