@@ -2,7 +2,7 @@ import type { Mark, Metering, Mode } from '../../core/circuit/types.ts';
 import type { FINDING_KINDS } from '../../core/record/job.ts';
 import type { SourceKind } from '../../core/record/session.ts';
 import type { GapReason } from '../../core/stream/sample.ts';
-import type { QuantityKey, SteadinessState } from '../../core/steadiness/types.ts';
+import type { QuantityKey, Reason, SteadinessState } from '../../core/steadiness/types.ts';
 import type { HealthState } from '../../electron/bridge/views.ts';
 import type { Room } from '../store/store.ts';
 
@@ -25,6 +25,16 @@ export const STATE_TEXT: Record<SteadinessState, string> = {
   disturbed: 'Disturbed',
   blind: 'Blind',
 };
+
+/** The state in a word or two; before anything was heard a unit is not off but waited for. */
+export function stateWord(state: SteadinessState, reason: Reason): string {
+  return isWaiting(state, reason) ? 'Waiting' : STATE_TEXT[state];
+}
+
+/** Whether nothing was heard of a unit yet. */
+export function isWaiting(state: SteadinessState, reason: Reason): boolean {
+  return state === 'idle' && reason.code === 'noData';
+}
 
 /** Whether the numbers are worth reading in a state, in one line. */
 export const WORTH_TEXT: Record<SteadinessState, string> = {

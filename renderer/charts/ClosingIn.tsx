@@ -114,7 +114,7 @@ function Picture(
 /** What stands in the empty picture. */
 function nothingDrawn(state: SteadinessState): string {
   return state === 'idle'
-    ? 'The unit is off: nothing closes in.'
+    ? 'The unit does not run: nothing closes in.'
     : 'Where it heads cannot be told yet.';
 }
 

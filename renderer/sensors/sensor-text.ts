@@ -30,7 +30,8 @@ export const HEALTH_WORD: Record<SensorHealth, string> = {
 
 export const REFERENCE_TEXT = { gauge: 'gauge', absolute: 'absolute' } as const;
 
-const SWAP_TEXT: Record<SwapQuestion['code'], string> = {
+/** The question alone; {@link swapLine} gives the numbers behind it. */
+export const SWAP_TEXT: Record<SwapQuestion['code'], string> = {
   CLAMPS_LOOK_SWAPPED: 'Are the two pipe clamps exchanged?',
   HOSES_LOOK_SWAPPED: 'Are the two pressure sensors exchanged?',
   AIR_PROBES_LOOK_SWAPPED: 'Are the two air probes exchanged?',

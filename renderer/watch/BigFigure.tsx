@@ -3,11 +3,14 @@ import type { FigureKey, Reading } from '../../core/circuit/types.ts';
 import type { EngineState } from '../../core/engine-types.ts';
 import { channelRow, type ChannelKey } from '../../core/stream/channels.ts';
 import { figureRow } from '../../core/circuit/figures.ts';
-import { differenceNumber, differenceText, differenceUnit, fixed } from '../app/format.ts';
+import type { Target } from '../../core/diagnosis/types.ts';
+import { targetText } from '../../core/diagnosis/words.ts';
+import { differenceNumber, differenceUnit, fixed } from '../app/format.ts';
 import { atRest } from '../app/text.ts';
-import { useEngine, useJobUnit, useUnits } from '../store/context.ts';
+import { useTarget } from '../judgement/use-targets.ts';
+import { useEngine, useUnits } from '../store/context.ts';
 import type { Role } from '../store/store.ts';
-import { againstTarget } from './against.ts';
+import { againstTarget, targetLabel } from './against.ts';
 
 interface Props {
   readonly role: Role;
@@ -19,9 +22,7 @@ interface Props {
 export function BigFigure({ role, unit, figure }: Props): ReactNode {
   const reading = useEngine(role, unit, (s) => s.figures[figure] ?? null);
   const rest = useEngine(role, unit, (s) => atRest(s.steadiness.state)) === true;
-  const plate = useJobUnit(unit)?.nameplate;
-  const target =
-    plate?.[figure === 'superheat' ? 'targetSuperheat_K' : 'targetSubcooling_K'] ?? null;
+  const target = useTarget(role, unit, figure);
   const stale = useEngine(role, unit, (s) => staleInputs(figure, s)) ?? '';
   const system = useUnits();
   const row = figureRow(figure);
@@ -34,7 +35,11 @@ export function BigFigure({ role, unit, figure }: Props): ReactNode {
     >
       <header>
         <h3 title={row.explain}>{row.label}</h3>
-        <span>{target === null ? 'no target' : `target ${differenceText(target, system)}`}</span>
+        {target === null ? (
+          <span>no target</span>
+        ) : (
+          <span title={targetText(target, system)}>{targetLabel(target, system)}</span>
+        )}
       </header>
       {reading === null ? (
         <p className="big-value">
@@ -74,7 +79,7 @@ function staleInputs(figure: FigureKey, state: EngineState): string {
 
 function Against(p: {
   readonly reading: Reading | null;
-  readonly target: number | null;
+  readonly target: Target | null;
 }): ReactNode {
   const system = useUnits();
   if (p.reading === null) return 'cannot be computed now';

@@ -44,7 +44,7 @@ export function CyclePanel({ role, unit }: Props): ReactNode {
     <section className="panel cycle" aria-label="Cycle">
       <header className="panel-head">
         <h2>Cycle</h2>
-        <p>{off ? `${config.refrigerant}: no cycle while the unit is off` : config.refrigerant}</p>
+        <p>{off ? `${config.refrigerant}: no cycle while it does not run` : config.refrigerant}</p>
       </header>
       <CycleChart
         refrigerant={config.refrigerant}

@@ -1,7 +1,7 @@
 import type { ReactNode } from 'react';
 import { Glyph } from '../app/Glyph.tsx';
 import { clockText, durationText } from '../app/format.ts';
-import { STATE_TEXT, WORTH_TEXT } from '../app/text.ts';
+import { isWaiting, stateWord, WORTH_TEXT } from '../app/text.ts';
 import { useEngine, useUnits } from '../store/context.ts';
 import type { Role } from '../store/store.ts';
 import { SOON_S } from './callout.ts';
@@ -22,13 +22,13 @@ export function StateSlab({ role, unit }: Props): ReactNode {
     <section className="slab" data-state={state} aria-label="State">
       <p className="slab-word">
         <Glyph state={state} />
-        <span>{STATE_TEXT[state]}</span>
+        <span>{stateWord(state, reason)}</span>
       </p>
       <p className="slab-left">
         <HowLong role={role} unit={unit} />
       </p>
       <p className="slab-reason">{reasonIn(reason, system)}</p>
-      <p className="slab-worth">{WORTH_TEXT[state]}</p>
+      <p className="slab-worth">{isWaiting(state, reason) ? ' ' : WORTH_TEXT[state]}</p>
     </section>
   );
 }

@@ -1,8 +1,9 @@
 import { useMemo, type ReactNode } from 'react';
+import type { EngineState } from '../../core/engine-types.ts';
 import { refrigerant } from '../../core/refrigerant/refrigerants.ts';
 import type { QuantityKey } from '../../core/steadiness/types.ts';
 import { flammableCaution, flammableLabel } from '../app/cautions.ts';
-import { METERING_TEXT, MODE_TEXT } from '../app/text.ts';
+import { isWaiting, METERING_TEXT, MODE_TEXT } from '../app/text.ts';
 import { useConfig, useEngine, useJobUnit } from '../store/context.ts';
 import { useTrend } from '../store/trends.ts';
 import type { Role } from '../store/store.ts';
@@ -44,7 +45,7 @@ export function UnitPanel({ role, unit, range, children }: Props): ReactNode {
     [groups],
   );
   const trend = useTrend(role, unit, keys, range);
-  const off = useEngine(role, unit, (s) => s.steadiness.state === 'idle') === true;
+  const off = useEngine(role, unit, isOff) === true;
   return (
     <article className="unit" aria-label={`Unit ${unit}`}>
       <div className="unit-grid">
@@ -84,6 +85,11 @@ export function UnitPanel({ role, unit, range, children }: Props): ReactNode {
       </div>
     </article>
   );
+}
+
+/** Off, and not only unheard of. */
+function isOff({ steadiness }: EngineState): boolean {
+  return steadiness.state === 'idle' && !isWaiting(steadiness.state, steadiness.reason);
 }
 
 function UnitHead({ role, unit }: { readonly role: Role; readonly unit: string }): ReactNode {

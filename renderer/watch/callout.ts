@@ -1,6 +1,6 @@
 import { useEffect } from 'react';
 import { durationText } from '../app/format.ts';
-import { atRest, STATE_TEXT } from '../app/text.ts';
+import { atRest, stateWord } from '../app/text.ts';
 import { useApp, useServices } from '../store/context.ts';
 import { notify } from '../store/store.ts';
 
@@ -50,9 +50,9 @@ export function useTitle(): void {
   const text = useApp((s) =>
     (s.live?.units ?? [])
       .map(({ unit, state }) => {
-        const { state: word, timeLeft } = state.steadiness;
+        const { state: word, reason, timeLeft } = state.steadiness;
         const left = timeLeft === null || atRest(word) ? '' : ` ${leftText(timeLeft.seconds)}`;
-        return `${unit} ${STATE_TEXT[word]}${left}`;
+        return `${unit} ${stateWord(word, reason)}${left}`;
       })
       .join(' · '),
   );

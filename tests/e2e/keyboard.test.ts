@@ -89,6 +89,6 @@ describe('with the keyboard alone', () => {
     await expect.poll(() => page.getByLabel('Speed').inputValue(), PATIENT).not.toBe('1');
     await page.keyboard.press(' ');
     await page.getByRole('button', { name: 'Pause' }).waitFor();
-    await waitForState(page, '(Off|Starting|Moving|Still|Disturbed)');
+    await waitForState(page, '(Waiting|Off|Starting|Moving|Still|Disturbed)');
   });
 });

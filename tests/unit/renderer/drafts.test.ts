@@ -4,7 +4,7 @@ import { accuracyOf, accuracyDraft } from '../../../renderer/job/accuracy-draft.
 import { EMPTY_HEAD, headOfDraft } from '../../../renderer/job/head-draft.ts';
 import { newUnit, unitDraft, unitOfDraft } from '../../../renderer/job/unit-draft.ts';
 import { assumed, assumptionDraft } from '../../../renderer/review/assumptions.ts';
-import { againstTarget } from '../../../renderer/watch/against.ts';
+import { againstTarget, targetLabel } from '../../../renderer/watch/against.ts';
 
 const FULL: Unit = {
   ...newUnit('B2'),
@@ -206,17 +206,21 @@ describe('other assumptions', () => {
 });
 
 describe('a reading against its target', () => {
-  const reading = (value: number) => ({
-    value,
-    u: 2,
-    uSystematic: 2,
-    window: { from: 0, to: 1 },
-    marks: [],
-  });
+  const reading = (value: number) => ({ value, u: 2 });
+  const five = { value: 5, low: 2, high: 8 };
+  const range = { value: null, low: 4, high: 25 / 1.8 };
 
   it('is not called off while its ± covers the target', () => {
-    expect(againstTarget(reading(6.5), 5, 'si')).toBe('1.5 K above, covered by its ±');
-    expect(againstTarget(reading(7.5), 5, 'si')).toBe('2.5 K above target');
-    expect(againstTarget(reading(1), 5, 'us')).toBe('7.2 °F below target');
+    expect(againstTarget(reading(6.5), five, 'si')).toBe('1.5 K above, covered by its ±');
+    expect(againstTarget(reading(7.5), five, 'si')).toBe('2.5 K above target');
+    expect(againstTarget(reading(1), five, 'us')).toBe('7.2 °F below target');
+  });
+
+  it('stands inside or outside a range where no value is named', () => {
+    expect(targetLabel(range, 'us')).toBe('range 7 to 25 °F');
+    expect(targetLabel(five, 'si')).toBe('target 5.0 K');
+    expect(againstTarget(reading(10), range, 'si')).toBe('inside the range');
+    expect(againstTarget(reading(3), range, 'si')).toBe('1.0 K below the range, covered by its ±');
+    expect(againstTarget(reading(0), range, 'si')).toBe('4.0 K below the range');
   });
 });
