@@ -76,13 +76,14 @@ export function judgeUnit(input: JudgementInput): JudgedUnit {
     ...targetRefusals,
   ];
   const evidence = weigh(input, conditions, targets, readable);
-  const diagnosis = conclude(evidence, input, verdicts);
+  const hazards = hazardsOf(input.content, input.config);
+  const diagnosis = besideHazards(conclude(evidence, input, verdicts), hazards);
   const judgement = {
     conditions,
     refusals,
     targets,
     verdicts,
-    hazards: hazardsOf(input.content, input.config),
+    hazards,
     air: airFigures(input, conditions, split),
     refrigerantSide: readable ? refrigerantSideOf(input) : null,
     charge: chargeAdvice(input, refusals, verdicts, diagnosis),
@@ -90,6 +91,12 @@ export function judgeUnit(input: JudgementInput): JudgedUnit {
     diagnosis,
   };
   return { judgement, evidence, readable };
+}
+
+/** Where something may hurt the machine, "nothing wrong" is not the answer beside it. */
+function besideHazards(diagnosis: Diagnosis, hazards: readonly Hazard[]): Diagnosis {
+  if (hazards.length === 0 || diagnosis.answer !== 'nothingWrong') return diagnosis;
+  return { ...diagnosis, answer: 'cannotTell' };
 }
 
 function verdictsOf(input: JudgementInput, targets: readonly Target[]): VerdictRow[] {

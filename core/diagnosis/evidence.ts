@@ -128,8 +128,8 @@ export function singleLikelihood(residual: Residual, table: SignTable): BySuspec
  */
 type ByAmplitude = readonly [small: number, middling: number, large: number];
 const HUNTING: Partial<Readonly<Record<SuspectKey, ByAmplitude>>> = {
-  nothingWrong: [0.08, 0.01, 0.003],
-  valveHunting: [0.15, 0.45, 0.38],
+  nothingWrong: [0.04, 0.01, 0.003],
+  valveHunting: [0.28, 0.4, 0.3],
   valveOpen: [0.08, 0.07, 0.05],
   compressorValveLeak: [0.08, 0.1, 0.05],
   reversingValveLeak: [0.08, 0.1, 0.05],

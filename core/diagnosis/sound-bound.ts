@@ -31,9 +31,10 @@ export function bounded(belief: BySuspect, bound: number): BySuspect {
 /**
  * Whether what is known of the unit is narrow enough to call it sound. In heating the general rules
  * are so wide that only gross faults show: there it takes its own healthy visit, its twin or the
- * maker's heating chart.
+ * maker's heating chart. A unit that swings is not at rest enough to be called sound.
  */
 export function canBeCalledSound(input: JudgementInput): boolean {
+  if (input.content.state === 'hunting') return false;
   if (input.config.mode !== 'heating') return true;
   const { baseline, twin, maker } = input;
   return baseline !== null || twin !== null || Object.keys(maker).some((key) => key !== 'at');

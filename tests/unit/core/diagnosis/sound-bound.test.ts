@@ -44,3 +44,40 @@ describe('"nothing wrong" beside the verdicts', () => {
     expect(bounded(before, 0.9)).toBe(before);
   });
 });
+
+describe('"nothing wrong" is no answer', () => {
+  // What is at hand reads as in a sound unit; only how it was read differs.
+  const sound: Written = { ...AIR, suction: 122, liquid: 365, suctionLine: 52, liquidLine: 99.5 };
+
+  it('of a unit that swings', () => {
+    const still = judge(inputOf(sound, {}, { nameplate }));
+    const swings = judge(inputOf(sound, { state: 'hunting' }, { nameplate }));
+    expect(still.diagnosis.answer).toBe('nothingWrong');
+    expect(swings.diagnosis.answer).not.toBe('nothingWrong');
+  });
+
+  it('beside something that may hurt the compressor', () => {
+    const judged = judge(inputOf({ ...sound, suctionLine: 41.5, discharge: 250 }));
+    expect(judged.hazards.length).toBeGreaterThan(0);
+    expect(judged.diagnosis.answer).not.toBe('nothingWrong');
+  });
+
+  it('in heating by general rules alone, but beside a healthy visit', () => {
+    const heating = { mode: 'heating' } as const;
+    const written: Written = {
+      suction: 88,
+      liquid: 325,
+      suctionLine: 37,
+      liquidLine: 85,
+      outdoor: 40,
+      return: 70,
+      supply: 96,
+    };
+    const rules = judge(inputOf(written, heating));
+    expect(rules.diagnosis.suspects[0]?.key).toBe('nothingWrong');
+    expect(rules.diagnosis.answer).toBe('cannotTell');
+    const content = snapshotOf(written, heating);
+    const baseline = { label: 'last year', config: configOf(heating), content };
+    expect(judge(inputOf(written, heating, { baseline })).diagnosis.answer).toBe('nothingWrong');
+  });
+});
