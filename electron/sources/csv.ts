@@ -3,6 +3,7 @@ import { fail, ok, type Result } from '../../core/result.ts';
 import type { ChannelKey } from '../../core/stream/channels.ts';
 import type { Sample } from '../../core/stream/sample.ts';
 import { isGauge, toSI } from '../../core/units/symbols.ts';
+import { tableGaps } from './table-gaps.ts';
 import { csvError, parseHeader, type CsvColumn, type CsvError } from './csv-header.ts';
 
 /** A table of logged channels, read whole: SI, by column. */
@@ -15,8 +16,10 @@ export interface CsvTable {
   readonly times: Float64Array;
   /** Rows that stood later in the file than their time, and were put in its order. */
   readonly reordered: number;
-  /** SI values by channel; NaN is a gap. */
+  /** SI values by channel; NaN where the cell is empty. */
   readonly values: readonly Float64Array[];
+  /** By channel, 1 where an empty cell is a gap and not the pause of a slow sensor. */
+  readonly gaps: readonly Uint8Array[];
   /** The wall-clock time of t = 0 for ISO times; null for time[s]. */
   readonly origin: string | null;
 }
@@ -75,8 +78,8 @@ function readIso(text: string): number {
 
 /**
  * Reads a table of logged channels. Accepted: comma, semicolon or tab; quoted cells; CRLF; a byte
- * order mark; a decimal comma where commas do not separate cells; empty cells as gaps; rows up to a
- * minute late, which are put in the order of their time. Anything else is an error with its line and
+ * order mark; a decimal comma where commas do not separate cells; empty cells, which are gaps where the
+ * channel is silent for long; rows up to a minute late, which are put in the order of their time. Anything else is an error with its line and
  * column, and nothing is read by halves.
  *
  * @param text the whole file
@@ -223,6 +226,7 @@ class TableReader {
       times: early === 0 ? times : times.map((t) => t - early),
       reordered: this.#reordered,
       values,
+      gaps: values.map((list) => tableGaps(times, list)),
       origin:
         this.#originMs === null ? null : new Date(this.#originMs + early * 1000).toISOString(),
     };
@@ -240,11 +244,12 @@ function oneLine(cell: string): string {
   return line.length > 40 ? `${line.slice(0, 40)}…` : line;
 }
 
-/** The samples of one row of a table, in the order of its columns; an empty cell is a gap. */
+/** The samples of one row of a table, in the order of its columns; gaps where values are missing. */
 export function rowSamples(table: CsvTable, row: number): Sample[] {
   const t = table.times[row] ?? NaN;
-  return table.channels.map((channel, i) => {
+  return table.channels.flatMap((channel, i): Sample[] => {
     const value = table.values[i]?.[row] ?? NaN;
-    return Number.isNaN(value) ? { channel, t, value: null, why: 'empty' } : { channel, t, value };
+    if (!Number.isNaN(value)) return [{ channel, t, value }];
+    return table.gaps[i]?.[row] === 1 ? [{ channel, t, value: null, why: 'empty' }] : [];
   });
 }

@@ -63,7 +63,7 @@ describe('a logged table', () => {
     );
     await must('session.stop', {});
     const job = await must('job.current', {});
-    expect(job?.sessions).toMatchObject([{ samples: 6, duration_s: 2 }]);
+    expect(job?.sessions).toMatchObject([{ samples: 5, duration_s: 2 }]);
   });
 
   it('is refused with line and column, and nothing is begun', async () => {
