@@ -1,5 +1,13 @@
 import type { EngineConfig, SnapshotContent } from '../engine-types.ts';
+import type { RunPattern } from '../diagnosis/types.ts';
 import type { SourceKind } from './session.ts';
+
+/** How a unit had run when a snapshot was taken: what the judgement needs beside the readings. */
+export interface RunSoFar {
+  /** Seconds since the compressor started; null where the start was not seen. */
+  readonly runTime: number | null;
+  readonly pattern: RunPattern | null;
+}
 
 /**
  * A snapshot as kept in the record: the readings, the assumptions, and what is needed to come to
@@ -17,6 +25,8 @@ export interface SnapshotRecord {
   readonly programVersion: string;
   readonly config: EngineConfig;
   readonly content: SnapshotContent;
+  /** How the unit had run until then; absent from files of earlier versions. */
+  readonly run?: RunSoFar;
   /** Samples of this unit in this session that came before it, in order of arrival. */
   readonly sampleCount: number;
   /** SHA-256 (hex) over those samples in their canonical form. */

@@ -140,6 +140,7 @@ export class LiveSession {
       programVersion: this.#context.version,
       config: tracker.config,
       content: content.value,
+      run: tracker.run(),
       // No sample can have come in between: nothing was awaited since the readings were taken.
       ...live.recorder.mark(args.unit),
     };

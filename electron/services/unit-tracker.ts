@@ -8,6 +8,7 @@ import type {
   SnapshotRefusal,
 } from '../../core/engine-types.ts';
 import type { SwapQuestion } from '../../core/radio/swap-check.ts';
+import type { RunSoFar } from '../../core/record/snapshot.ts';
 import type { Result } from '../../core/result.ts';
 import type { Sample } from '../../core/stream/sample.ts';
 import type { SteadinessView } from '../../core/steadiness/types.ts';
@@ -76,6 +77,12 @@ export class UnitTracker {
   /** Starts and stops so far; null before the first frame. */
   pattern(): RunPattern | null {
     return runSoFar(this.#engine, this.#engine.state().t);
+  }
+
+  /** How the unit has run so far, for a snapshot. */
+  run(): RunSoFar {
+    const { seenStart, runTime } = this.#engine.state().steadiness;
+    return { runTime: seenStart ? runTime : null, pattern: this.pattern() };
   }
 
   /** Sensors that look exchanged. */

@@ -12,7 +12,7 @@ import {
 } from '../../core/diagnosis/types.ts';
 import type { EngineConfig, EngineState, SnapshotContent } from '../../core/engine-types.ts';
 import type { Finding, Unit } from '../../core/record/job.ts';
-import type { SnapshotRecord } from '../../core/record/snapshot.ts';
+import type { RunSoFar, SnapshotRecord } from '../../core/record/snapshot.ts';
 import type { Reference } from './references.ts';
 
 /** What a person tells the judge beside the readings. */
@@ -51,8 +51,8 @@ export const NOTHING_YET: Asked = {
 export interface Judged {
   readonly config: EngineConfig;
   readonly state: EngineState | null;
-  readonly snapshot: Pick<SnapshotRecord, 'id' | 'label' | 'content'> | null;
-  /** Starts and stops of the session until now; null for a snapshot. */
+  readonly snapshot: Pick<SnapshotRecord, 'id' | 'label' | 'content' | 'run'> | null;
+  /** Starts and stops of the session until now; a snapshot has its own. */
   readonly pattern: RunPattern | null;
 }
 
@@ -82,7 +82,7 @@ export function inputFor(
   return {
     config,
     content,
-    runTime: steadiness?.seenStart === true ? steadiness.runTime : null,
+    ...runOf(judged),
     nameplate: nameplateOf(unit),
     standard: asked.standard,
     superheatChart: asked.chart,
@@ -90,12 +90,18 @@ export function inputFor(
     observations: asked.chargeWeighed ? [...observations, 'equalChargeWeighed'] : observations,
     outcomes: asked.outcomes,
     motions: steadiness?.motions ?? [],
-    pattern: judged.pattern,
     heatPump: asked.heatPump || config.mode === 'heating',
     baseline: referenceOf(references.find((r) => r.id === asked.baseline)),
     twin: referenceOf(references.find((r) => r.id === asked.twin)),
     maker: unit?.mode === config.mode ? unit.maker : {},
   };
+}
+
+/** How the unit had run when the readings were taken. */
+function runOf({ state, snapshot, pattern }: Judged): RunSoFar {
+  if (snapshot !== null) return snapshot.run ?? { runTime: null, pattern: null };
+  const { seenStart, runTime } = state?.steadiness ?? { seenStart: false, runTime: null };
+  return { runTime: seenStart ? runTime : null, pattern };
 }
 
 const UNKNOWN: JudgementInput['nameplate'] = {

@@ -86,6 +86,10 @@ describe('a session, from its source into the record', () => {
     expect(job?.sessions).toMatchObject([{ id: sessionId, samples: 5400, unfinished: false }]);
     expect(job?.snapshots).toHaveLength(2);
     expect(second.sampleCount).toBe(5100);
+    // Started at 10 s, taken at 850 s.
+    expect(second.run?.runTime).toBeGreaterThan(820);
+    expect(second.run?.runTime).toBeLessThan(845);
+    expect(second.run?.pattern?.starts).toBe(1);
     expect(second.content.figures.superheat?.value).toBeCloseTo(12 / 1.8, 1);
     expect(events.some((e) => e.name === 'callout' && e.payload.kind === 'settled')).toBe(true);
     expect(events.filter((e) => e.name === 'sessionClosed')).toHaveLength(1);
