@@ -12,9 +12,9 @@ export interface Scored {
   readonly answer: 'suspect' | 'nothingWrong' | 'cannotTell';
 }
 
-/** Ice is what little air makes of a coil: who names it names the air; not the other way round. */
+/** The iced coils here are short of air, and air so short ices a coil: one names the other. */
 export function same(said: SuspectKey | undefined, label: SuspectKey): boolean {
-  return said === label || (said === 'icedCoil' && label === 'lowIndoorAir');
+  return said !== undefined && airOf(said) === airOf(label);
 }
 
 /** Ice counted to the air, for scores of probabilities. */
