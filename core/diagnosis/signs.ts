@@ -70,12 +70,15 @@ const COMMON = {
 } as const;
 
 /**
- * Fixed orifice, cooling. The first five columns and the air drop of low charge, compressor valve
- * leak, restriction, fouled condenser and low indoor air: Rossi & Braun 1997, Table 1-1 as
- * reprinted in Li & Braun 2003 (their condenser air rise has no channel here). Overcharge,
- * non-condensables, reversing valve: after Chen & Braun 2001 and NIST SP 1087, from memory. The
- * columns right of the bar other than the air drop follow from the physics: our own reasoning.
- * Low airflow ices a coil, so the iced coil shows as low airflow until the air is gone.
+ * Fixed orifice, cooling. Evaporating, superheat, condensing, subcooling, discharge and air drop of
+ * the first row of low charge, compressor valve leak, restriction, fouled condenser and low indoor
+ * air: Rossi & Braun 1997, Table 1-1 as reprinted in Li & Braun 2003 (their condenser air rise has no
+ * channel here). Overcharge, non-condensables, reversing valve: after Chen & Braun 2001 and NIST SP
+ * 1087, from memory. Second rows are what published lists print differently (Tomczyk: weak compressor
+ * with superheat up; Goodman and Whirlpool charts: restriction with high head). The other columns
+ * follow from the physics: our own reasoning. The approach of low charge and overcharge is common
+ * practice, no source. Low airflow ices a coil, so the iced coil shows as low airflow until the air
+ * is gone.
  */
 const COOLING_FIXED: SignTable = {
   ...COMMON,
