@@ -295,6 +295,7 @@ class SteadinessMachine implements Machine {
     const spec = this.#specs[worst];
     if (judgement === undefined || spec === undefined) return { code: 'noData' };
     const { key: quantity, tolerance } = spec;
+    if (judgement.present && !Number.isFinite(judgement.drift)) return { code: 'tooFew', quantity };
     const driftU = Z95 * judgement.driftSd;
     const drift = judgement.drift;
     const horizon = this.#horizon;
@@ -305,7 +306,8 @@ class SteadinessMachine implements Machine {
       if (this.#departure !== null) return this.#departure;
       return { code: 'nearly', confidence: this.#judge.confidence(), asked: ENTER, horizon };
     }
-    if (Math.abs(drift) > tolerance || Math.abs(drift) > driftU) {
+    // A drift that is less than its own doubt may go either way.
+    if (Math.abs(drift) > driftU) {
       return { code: 'drifting', quantity, drift, driftU, horizon };
     }
     return { code: 'unsure', quantity, drift, driftU, tolerance, horizon };

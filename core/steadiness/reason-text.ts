@@ -76,6 +76,8 @@ export function reasonText(reason: Reason, format: ReasonFormat = FAHRENHEIT_FOR
     }
     case 'unsure':
       return unsureText(reason, format);
+    case 'tooFew':
+      return `Too few values of the ${quantityName(reason.quantity)} yet to tell whether it drifts.`;
     case 'goesOn': {
       const way = rising(reason.change);
       return `The ${quantityName(reason.quantity)} keeps ${way}: ${difference(Math.abs(reason.change))} in the last ${seconds(reason.seconds)}.`;
@@ -90,8 +92,7 @@ export function reasonText(reason: Reason, format: ReasonFormat = FAHRENHEIT_FOR
       return `The ${quantityName(reason.quantity)} swings by ± ${difference(reason.amplitude)} every ${seconds(reason.period)} about a still mean.`;
     case 'step': {
       const way = reason.size > 0 ? 'up' : 'down';
-      const what =
-        reason.within > 20 ? ', which nothing before it foretold' : ': something was changed';
+      const what = reason.within > 20 ? ', off the way it was going' : ': something was changed';
       return `The ${quantityName(reason.quantity)} went ${way} by ${difference(Math.abs(reason.size))} within ${seconds(reason.within)}${what}.`;
     }
     case 'still':
@@ -103,10 +104,15 @@ function rising(change: number): string {
   return change > 0 ? 'rising' : 'falling';
 }
 
+/** A doubt of more tolerances than this is no figure worth printing. */
+const FAR = 10;
+
 function unsureText(reason: ReasonOf<'unsure'>, format: ReasonFormat): string {
   const most = format.difference(Math.abs(reason.drift) + reason.driftU);
   const allowed = format.difference(reason.tolerance);
   const within = format.seconds(reason.horizon);
+  if (reason.driftU > FAR * reason.tolerance)
+    return `How far the ${format.quantityName(reason.quantity)} still moves cannot be told yet; ${allowed} within ${within} is allowed.`;
   const change =
     most === allowed // to the digits shown
       ? `change by a little more than the ${allowed} that is allowed within ${within}`

@@ -78,6 +78,10 @@ export type Reason =
       readonly horizon: number;
     }
   | {
+      readonly code: 'tooFew' /* too few of its values yet to fit anything */;
+      readonly quantity: QuantityKey;
+    }
+  | {
       readonly code: 'goesOn' /* it has kept moving at an unbroken pace, whatever is forecast */;
       readonly quantity: QuantityKey;
       /** Change of its mean in the last so many seconds, K. */

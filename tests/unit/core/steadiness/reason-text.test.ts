@@ -30,6 +30,7 @@ const REASONS: readonly Reason[] = [
   { code: 'step', quantity: 'suctionSaturation', size: 2, at: 700, within: 9 },
   STILL,
   { code: 'nearly', confidence: 0.861, asked: 0.9, horizon: 300 },
+  { code: 'tooFew', quantity: 'airDrop' },
   { code: 'goesOn', quantity: 'suctionSaturation', change: -0.5, seconds: 150 },
   { code: 'departed', quantity: 'superheat', change: -0.7, tolerance: 5 / 9, declaredAt: 700 },
 ];
@@ -52,6 +53,13 @@ describe('reasonText', () => {
   it('counts the expected change into what may come', () => {
     const unsure = REASONS[6] ?? { code: 'noData' };
     expect(reasonText(unsure)).toContain('by up to 2.7 °F within 5 min, and 1.0 °F is allowed');
+  });
+
+  it('prints no doubt that says nothing', () => {
+    const unsure = REASONS[6] ?? { code: 'noData' };
+    expect(reasonText({ ...unsure, driftU: 17 } as Reason)).toBe(
+      'How far the subcooling still moves cannot be told yet; 1.0 °F within 5 min is allowed.',
+    );
   });
 
   it('never says that as much may come as is allowed', () => {
