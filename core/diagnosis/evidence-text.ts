@@ -120,6 +120,12 @@ function residualText(
   const given = `${SOURCE[item.source]} gives ${expected} ± ${amount(item.u)}`;
   const off = amount(Math.abs(item.residual));
   const size = Math.abs(item.residual) / item.u;
+  // Its value is a difference already: said as one.
+  if (item.feature === 'compressorHeat') {
+    const than = `than this compression makes it (${SOURCE[item.source]} allows ± ${amount(item.u)})`;
+    if (size <= NEAR) return `The discharge line is neither hotter nor colder ${than}`;
+    return `The discharge line is ${off} ${item.residual > 0 ? 'hotter' : 'colder'} ${than}`;
+  }
   if (size <= NEAR) return `${label} ${measured} agrees with what is expected (${given})`;
   return size <= 1
     ? `${label} ${measured} is ${off} ${side} what is expected, within the uncertainty (${given})`

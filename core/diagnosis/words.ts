@@ -92,10 +92,28 @@ export function verdictText(row: VerdictRow, style: UnitStyle): string {
     case 'below':
       return `${name} ${value} is below its limits (${percentText(below)} likely).`;
     case 'undecided':
-      return `${name} ${value}: the instruments cannot decide it (below ${percentText(below)}, within ${percentText(within)}, above ${percentText(above)}).`;
+      return undecidedText(`${name} ${value}`, row.probability);
     default:
       return assertNever(row.verdict);
   }
+}
+
+/** From this probability on a side is called probable, though the interval still straddles a limit. */
+const PROBABLE = 0.8;
+
+function undecidedText(what: string, { below, within, above }: VerdictRow['probability']): string {
+  const odds = `below ${percentText(below)}, within ${percentText(within)}, above ${percentText(above)}`;
+  const side =
+    within >= PROBABLE
+      ? 'within'
+      : below >= PROBABLE
+        ? 'below'
+        : above >= PROBABLE
+          ? 'above'
+          : null;
+  return side === null
+    ? `${what}: the instruments cannot decide it (${odds}).`
+    : `${what} is probably ${side} its limits, but the instruments leave a doubt (${odds}).`;
 }
 
 type RefusalTexts = {

@@ -63,12 +63,8 @@ export function reasonText(reason: Reason, format: ReasonFormat = FAHRENHEIT_FOR
       return 'The unit has stopped.';
     case 'missing':
       return `No ${list(reason.quantities.map(quantityName))}: a sensor is missing, silent or out of range.`;
-    case 'minimumRun': {
-      const since = reason.seenStart ? 'since the start' : 'since watching began';
-      const left = reason.minimum - reason.runTime;
-      if (left <= 0) return `Too few values yet to tell, ${seconds(reason.runTime)} ${since}.`;
-      return `Only ${seconds(reason.runTime)} ${since}: ${seconds(left)} to go of the minimum run time.`;
-    }
+    case 'minimumRun':
+      return minimumRunText(reason, format);
     case 'drifting': {
       const way = rising(reason.drift);
       const u = difference(reason.driftU);
@@ -98,6 +94,13 @@ export function reasonText(reason: Reason, format: ReasonFormat = FAHRENHEIT_FOR
     case 'still':
       return stillText(reason, format);
   }
+}
+
+function minimumRunText(reason: ReasonOf<'minimumRun'>, { seconds }: ReasonFormat): string {
+  const since = reason.seenStart ? 'since the start' : 'since watching began';
+  const left = reason.minimum - reason.runTime;
+  if (left <= 0) return `Too few values yet to tell, ${seconds(reason.runTime)} ${since}.`;
+  return `Only ${seconds(reason.runTime)} ${since}: ${seconds(left)} to go of the minimum run time.`;
 }
 
 function rising(change: number): string {
@@ -136,8 +139,8 @@ function stillText(reason: ReasonOf<'still'>, format: ReasonFormat): string {
   if (reason.trend === null)
     return `Nothing is expected to leave its tolerance within ${within} (${sure} sure).`;
   const { change, seconds } = reason.trend;
-  const way = rising(change);
-  return `Still, with the ${format.quantityName(reason.quantity)} slowly ${way} (${format.difference(Math.abs(change))} in the last ${format.seconds(seconds)}): within ${within} nothing is expected to leave its tolerance (${sure} sure).`;
+  const way = change > 0 ? 'risen' : 'fallen';
+  return `Still, although the ${format.quantityName(reason.quantity)} has ${way} by ${format.difference(Math.abs(change))} in the last ${format.seconds(seconds)}: within ${within} nothing is expected to leave its tolerance (${sure} sure).`;
 }
 
 function list(names: readonly string[]): string {
