@@ -68,7 +68,13 @@ describe('the judgement of what stands on the screen', () => {
   it('takes the maker’s chart and an earlier reading, keeps what was told, and shows the odds', async () => {
     const { host, bridge } = await settled('healthy-start');
     const { page, problems, close } = await openPage(host);
+    await page.getByRole('button', { name: 'Take snapshot' }).waitFor();
     await page.keyboard.press('s');
+    const kept = await until(async () => {
+      const record = await must(bridge, 'job.current', {});
+      return record?.snapshots[0] ?? null;
+    }, 'the snapshot');
+    expect(kept.content.state).toBe('settled');
     await goTo(page, 'Job');
     await page.getByRole('button', { name: 'Edit unit A' }).click();
     const form = page.getByRole('dialog');
