@@ -3,9 +3,10 @@ import type { FeatureKey } from './types.ts';
 import type { SuspectKey } from './suspects.ts';
 
 /**
- * The sign tables: where each cause moves each feature away from its expectation at the same
- * driving conditions. '++' and '--' above and below in every case: what the fault is made of; '+' above, '-' below, '~' unchanged, '>' unchanged or above, '<' unchanged
- * or below, '=' unchanged for certain, 'h' as in a sound unit, 'o' nothing can be said.
+ * The sign tables: where each cause moves each feature away from its expectation at the same driving
+ * conditions. '++' and '--' above and below in every case: what the fault is made of; '+' above, '-'
+ * below, '~' unchanged, '>' unchanged or above, '<' unchanged or below, '=' unchanged for certain, 'h'
+ * as in a sound unit, 'o' nothing can be said.
  */
 export type Sign = '++' | '--' | '+' | '-' | '~' | '>' | '<' | '=' | 'h' | 'o';
 
