@@ -39,7 +39,7 @@ export function answerText(diagnosis: Diagnosis, refusals: readonly Refusal[]): 
     const line =
       barrier === 'all'
         ? 'From what was seen and from how it ran; the readings themselves do not count yet.'
-        : 'The odds below are of all that is known; open a line for what speaks for and against it.';
+        : 'The odds are of all that is known; with each stands what speaks for and against it.';
     return { title: `First suspect: ${SUSPECT_LABEL[first.key]}`, line, checkLater: false };
   }
   if (answer === 'nothingWrong') {

@@ -1,8 +1,7 @@
 import { createStandingWatch } from '../../core/checks/standing-watch.ts';
-import { standing } from '../../core/checks/standing.ts';
+import { standingOfContent } from '../../core/checks/standing-of-content.ts';
 import { channelIndex } from '../../core/stream/channel-index.ts';
 import type { ChannelKey } from '../../core/stream/channels.ts';
-import { freshChannel } from '../../core/diagnosis/conditions.ts';
 import { standingRefusalText, standingText } from '../../core/diagnosis/standing-text.ts';
 import type { FrameObserver } from '../../core/engine.ts';
 import type { EngineConfig, SnapshotContent, StateSpan } from '../../core/engine-types.ts';
@@ -36,18 +35,10 @@ export function followStanding(): StandingFollower {
     result(config, spans, last) {
       const end = spans.at(-1);
       if (last === null || end?.state !== 'idle' || end.to === null) return null;
-      const air = [freshChannel(last, 'outdoorAirTemp'), freshChannel(last, 'returnAirTemp')];
+      const rates = { low: low.read()?.rate ?? null, high: high.read()?.rate ?? null };
       const stopSeen = spans.length > 1;
-      const outcome = standing({
-        refrigerant: config.refrigerant,
-        running: false,
-        low: freshChannel(last, 'suctionPressure'),
-        high: freshChannel(last, 'liquidPressure') ?? freshChannel(last, 'dischargePressure'),
-        lowRate: low.read()?.rate ?? null,
-        highRate: high.read()?.rate ?? null,
-        surroundings: air.filter((t) => t !== null),
-        offFor: stopSeen ? end.to - end.from : null,
-      });
+      const offFor = stopSeen ? end.to - end.from : null;
+      const outcome = standingOfContent(last, config, rates, offFor);
       if (!outcome.ok) {
         return { verdict: null, text: standingRefusalText(outcome.error) };
       }

@@ -1,17 +1,10 @@
-import { standing, type Standing, type StandingRefusal } from '../../core/checks/standing.ts';
+import { standingOfContent, type StandingRates } from '../../core/checks/standing-of-content.ts';
+import type { Standing, StandingRefusal } from '../../core/checks/standing.ts';
 import { createStandingWatch, type StandingWatch } from '../../core/checks/standing-watch.ts';
-import { freshChannel } from '../../core/diagnosis/conditions.ts';
 import { liveContent } from '../../core/diagnosis/live-content.ts';
-import type { Uncertain } from '../../core/diagnosis/types.ts';
 import type { EngineConfig, EngineState } from '../../core/engine-types.ts';
 import type { Result } from '../../core/result.ts';
 import type { SessionView } from '../../electron/bridge/views.ts';
-
-/** How fast the two pressures of a unit that is off still move, Pa/s with k = 2; null too early. */
-export interface StandingRates {
-  readonly low: Uncertain | null;
-  readonly high: Uncertain | null;
-}
 
 /** The rates of every unit that is off, by `standingKey`. */
 export type StandingBook = Readonly<Record<string, StandingRates>>;
@@ -106,16 +99,8 @@ export function standingNow(
   const content = liveContent(state, config);
   if (content === null || state.t === null) return null;
   const { reason } = state.steadiness;
-  return standing({
-    refrigerant: config.refrigerant,
-    running: false,
-    low: freshChannel(content, 'suctionPressure'),
-    high: freshChannel(content, 'liquidPressure') ?? freshChannel(content, 'dischargePressure'),
-    lowRate: rates?.low ?? null,
-    highRate: rates?.high ?? null,
-    surroundings: (['outdoorAirTemp', 'returnAirTemp'] as const)
-      .map((key) => freshChannel(content, key))
-      .filter((t) => t !== null),
-    offFor: reason.code === 'stopped' ? state.t - reason.at : null,
-  });
+  const offFor = reason.code === 'stopped' ? state.t - reason.at : null;
+  return standingOfContent(content, config, rates ?? UNTOLD, offFor);
 }
+
+const UNTOLD: StandingRates = { low: null, high: null };
