@@ -43,8 +43,8 @@ interface FramerOptions {
 
 /**
  * Turns samples into frames: the mean of each channel over a second, or, where a needed channel
- * comes more slowly (up to 6 s), over the time in which each of them has spoken once. A value is held for a
- * channel that has not spoken in a frame until it is stale, then it is NaN.
+ * comes more slowly (up to 6 s), over the time in which each of them has spoken once. A value is held
+ * for a channel that has not spoken in a frame until it is stale, then it is NaN.
  */
 export function createFramer(options: FramerOptions): Framer {
   return new SampleFramer(options);
