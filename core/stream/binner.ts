@@ -23,6 +23,8 @@ export interface ClosedBin {
 }
 
 export interface Binner {
+  /** Whether a value of this time would come too late. */
+  isLate(t: number): boolean;
   /** Adds a value; false when it came too late. */
   add(channel: number, t: number, value: number): boolean;
   /** Lets time pass without a value (a gap). */
@@ -83,12 +85,14 @@ export function createBinner(channels: number, onBin: (bin: ClosedBin) => void):
     closeUpTo(t);
   };
 
+  const isLate = (t: number): boolean => next !== null && Math.floor(t / BIN_S) < next;
+
   return {
+    isLate,
     add(channel, t, value) {
       move(t);
-      const k = Math.floor(t / BIN_S);
-      if (next === null || k < next) return false;
-      const bin = binAt(k);
+      if (isLate(t)) return false;
+      const bin = binAt(Math.floor(t / BIN_S));
       bin.sums[channel] = (bin.sums[channel] ?? 0) + value;
       bin.counts[channel] = (bin.counts[channel] ?? 0) + 1;
       bin.filled = true;

@@ -12,6 +12,7 @@ const ENDS_AT_ONCE: ReadonlySet<GapReason> = new Set(['lost', 'silent', 'restart
 export interface ChannelClock {
   /** Notes a value at time t; one older than the last is not noted. */
   value(t: number, value: number): void;
+  /** Notes an absence at time t; one older than the last value says nothing of what came since. */
   gap(t: number, why: GapReason): void;
   /** Whether the value is older than the stale limit at time t, or was ended by a gap. */
   stale(t: number): boolean;
@@ -23,6 +24,9 @@ export interface ChannelClock {
 /** The last thing heard from a channel. */
 export interface ClockReading {
   readonly value: number | null;
+  /** Time of the last value; null before the first. */
+  readonly valueT: number | null;
+  /** Time of the last word, a gap or a value. */
   readonly t: number;
   readonly why: GapReason | null;
   readonly period: number | null;
@@ -56,12 +60,19 @@ export function createChannelClock(nominalPeriod: number): ChannelClock {
       ended = false;
     },
     gap(t, reason) {
+      if (t < lastT) return;
       heardAt = Math.max(heardAt, t);
       why = reason;
       if (ENDS_AT_ONCE.has(reason)) ended = true;
     },
     stale: (t) => lastValue === null || ended || t - lastT > limit(),
     limit,
-    last: () => ({ value: lastValue, t: heardAt, why, period }),
+    last: () => ({
+      value: lastValue,
+      valueT: lastValue === null ? null : lastT,
+      t: heardAt,
+      why,
+      period,
+    }),
   };
 }

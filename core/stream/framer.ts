@@ -88,11 +88,17 @@ class SampleFramer implements Framer {
       this.#gap(i, sample.t, 'implausible');
       return;
     }
+    // The frames never see a late value, so it keeps no channel alive: one that is always late must
+    // become stale, and not stand still at its last value in time.
+    if (this.#binner.isLate(sample.t)) {
+      this.counts.late += 1;
+      return;
+    }
     // Once its period is known, time passes before the value is noted: the frames of a silence
     // that this value ends must not know of it.
     if (this.#clock(i).last().period !== null) this.#binner.advance(sample.t);
     this.#clock(i).value(sample.t, value);
-    if (!this.#binner.add(i, sample.t, value)) this.counts.late += 1;
+    this.#binner.add(i, sample.t, value);
   }
 
   finish(): void {
@@ -123,7 +129,7 @@ class SampleFramer implements Framer {
       return again;
     }
     const last = this.#clock(i).last();
-    return last.t === t && last.value === value;
+    return last.valueT === t && last.value === value && last.why === null;
   }
 
   #onBin(bin: ClosedBin): void {

@@ -46,6 +46,14 @@ describe('createChannelClock', () => {
     expect(clock.last().period).toBeLessThan(2);
   });
 
+  it('is not ended by a gap that came late: a newer value was heard', () => {
+    const clock = createChannelClock(5);
+    clock.value(10, 1);
+    clock.gap(9, 'lost');
+    expect(clock.stale(10)).toBe(false);
+    expect(clock.last()).toMatchObject({ value: 1, valueT: 10, t: 10, why: null });
+  });
+
   it('does not go back for a late value', () => {
     const clock = createChannelClock(5);
     clock.value(10, 1);

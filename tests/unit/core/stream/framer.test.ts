@@ -88,6 +88,28 @@ describe('createFramer', () => {
     expect(out.every((f) => f.p === 9e5)).toBe(true);
   });
 
+  it('lets a channel go stale whose values are always too late, rather than hold its last one', () => {
+    const samples: Sample[] = [];
+    for (let t = 0; t < 60; t += 1) samples.push(p(t), temp(t < 10 ? t : t - 4, 280 + t));
+    const { out, counts } = frames(samples);
+    expect(counts.late).toBe(50);
+    expect(out.filter((f) => f.t > 30).every((f) => Number.isNaN(f.temp))).toBe(true);
+  });
+
+  it('takes the value with which a lost channel comes back, though it is the one it had', () => {
+    const { counts, out } = frames([
+      p(0),
+      temp(0),
+      { channel: 'suctionLineTemp', t: 1, value: null, why: 'lost' },
+      temp(1),
+      p(1),
+      p(3),
+      temp(3),
+    ]);
+    expect(counts.repeated).toBe(0);
+    expect(out.every((f) => f.temp === 280)).toBe(true);
+  });
+
   it('knows a repeated packet by its sequence number', () => {
     const { counts } = frames([
       { ...p(0), seq: 7 },
