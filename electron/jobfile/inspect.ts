@@ -9,7 +9,7 @@ import {
   rmSync,
 } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { basename, join } from 'node:path';
 import sqlite from 'node-sqlite3-wasm';
 import { openDatabase, type Db } from './database.ts';
 import { checkRows } from './rows.ts';
@@ -26,7 +26,10 @@ const AT = {
   userVersion: 60,
   applicationId: 68,
 } as const;
-/** The write version of a file whose newest commits may stand in a log beside it. */
+/**
+ * The write version of a file whose newest commits may stand in a log beside it: it is set before the
+ * log is begun, and taken back after the log was removed.
+ */
 const WRITE_AHEAD = 2;
 
 interface Header {
@@ -124,6 +127,10 @@ export function inspect(file: string): Refusal | null {
   if ('code' in header) return header;
   const refusal = checkHeader(header, hasLog);
   if (refusal !== null) return refusal;
+  if (hasLog && header.bytes[AT.writeVersion] !== WRITE_AHEAD) {
+    // SQLite would write the pages of that log over those of this file.
+    return damaged(`beside it lies the log of another file (${basename(log)}): move that away`);
+  }
   if (!hasLog && header.bytes[AT.writeVersion] !== WRITE_AHEAD) {
     return opened(() => new sqlite.Database(file, { readOnly: true }));
   }

@@ -37,6 +37,16 @@ export function openJobFile(path: string, purpose: Purpose = 'work'): Result<Job
   }
 }
 
+const EXISTS: Refusal = { code: 'EXISTS', detail: 'there is already such a file' };
+
+/**
+ * Whether a name is in use. The log that a pulled plug left beside a job that was then deleted counts:
+ * SQLite would take it for the log of the new one and write the old pages into it.
+ */
+function isTaken(path: string): boolean {
+  return existsSync(path) || existsSync(`${path}-wal`);
+}
+
 /**
  * Creates a job; an existing file is never overwritten.
  *
@@ -48,9 +58,14 @@ export function createJobFile(
   units: readonly Unit[],
   by: Actor,
 ): Result<JobFile, Refusal> {
-  if (existsSync(path)) return fail({ code: 'EXISTS', detail: 'there is already such a file' });
+  if (isTaken(path)) return fail(EXISTS);
   const owner = takeOwnership(path);
   if (!owner.ok) return owner;
+  // Looked at again: another program may have made it in between.
+  if (isTaken(path)) {
+    owner.value.release();
+    return fail(EXISTS);
+  }
   // Made whole under another name: a plug pulled on the way leaves no half-made job.
   const part = `${path}.part`;
   try {

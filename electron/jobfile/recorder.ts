@@ -9,6 +9,9 @@ const FLUSH_MS = 400;
 /** A burst is written at once when it is this long, so that memory stays bounded. */
 const FLUSH_SAMPLES = 20_000;
 
+const INSERT =
+  'INSERT INTO sample (stream, ordinal, channel, t, value, why, seq, device_time) VALUES (?, ?, ?, ?, ?, ?, ?, ?)';
+
 interface Stream {
   readonly id: number;
   count: number;
@@ -27,6 +30,15 @@ interface RecorderOptions {
   ) => void;
 }
 
+/** @throws RangeError for a number that the table of samples cannot hold */
+function checkSample({ channel, t, value, seq, deviceTime_s }: Sample): void {
+  const numbers = [t, value ?? 0, deviceTime_s ?? 0];
+  if (numbers.every(Number.isFinite) && Number.isSafeInteger(seq ?? 0)) return;
+  throw new RangeError(
+    `a sample of ${channel} cannot be kept: t ${t}, value ${value}, seq ${seq}, device time ${deviceTime_s}`,
+  );
+}
+
 /** Appends samples in transactions: at most 400 ms wait between arrival and disk. */
 export class SqliteRecorder implements SessionRecorder {
   readonly sessionId: string;
@@ -34,7 +46,6 @@ export class SqliteRecorder implements SessionRecorder {
   readonly #streams = new Map<UnitKey, Stream>();
   readonly #pending: { readonly stream: Stream; readonly sample: Sample }[] = [];
   readonly #channels: ChannelIds;
-  readonly #insert: ReturnType<Db['prepare']>;
   readonly #timer: ReturnType<typeof setInterval>;
   readonly #onEnd: RecorderOptions['onEnd'];
   /** An error of a timed flush, thrown at the next call. */
@@ -48,9 +59,6 @@ export class SqliteRecorder implements SessionRecorder {
     prepareToWrite(this.#db);
     this.#channels = completeChannelIds(this.#db);
     for (const unit of options.units) this.#addStream(unit, options.before(unit));
-    this.#insert = this.#db.prepare(
-      'INSERT INTO sample (stream, ordinal, channel, t, value, why, seq, device_time) VALUES (?, ?, ?, ?, ?, ?, ?, ?)',
-    );
     this.#timer = setInterval(() => {
       try {
         this.#write();
@@ -65,6 +73,8 @@ export class SqliteRecorder implements SessionRecorder {
     this.#check();
     const stream = this.#streams.get(unit);
     if (stream === undefined) throw new RangeError(`unit ${unit} is not in this session`);
+    // Before any is taken: one that no row can hold would hold up all that come after it.
+    samples.forEach(checkSample);
     for (const sample of samples) this.#pending.push({ stream, sample });
     if (this.#pending.length >= FLUSH_SAMPLES) this.#write();
   }
@@ -103,7 +113,6 @@ export class SqliteRecorder implements SessionRecorder {
   #close(end: Parameters<RecorderOptions['onEnd']>[0]): void {
     this.#open = false;
     clearInterval(this.#timer);
-    this.#insert.finalize();
     this.#onEnd(end);
   }
 
@@ -140,12 +149,14 @@ export class SqliteRecorder implements SessionRecorder {
   #write(): void {
     if (this.#pending.length === 0) return;
     const ordinals = new Map<Stream, number>();
-    this.#db.exec('BEGIN IMMEDIATE');
+    // Anew each time: a statement that failed once cannot be used again.
+    const insert = this.#db.prepare(INSERT);
     try {
+      this.#db.exec('BEGIN IMMEDIATE');
       for (const { stream, sample } of this.#pending) {
         const ordinal = (ordinals.get(stream) ?? stream.count) + 1;
         ordinals.set(stream, ordinal);
-        this.#insert.run([
+        insert.run([
           stream.id,
           ordinal,
           this.#channels.idOf.get(sample.channel) ?? null,
@@ -160,6 +171,8 @@ export class SqliteRecorder implements SessionRecorder {
     } catch (error) {
       if (this.#db.inTransaction) this.#db.exec('ROLLBACK');
       throw error;
+    } finally {
+      insert.finalize();
     }
     for (const { stream, sample } of this.#pending) {
       stream.hash.add(sample);

@@ -108,6 +108,7 @@ export class SqliteJobFile implements JobFile {
   }
 
   startSession(session: Session, by: Actor): SessionRecorder {
+    this.#checkIdle();
     this.#change(by, 'session.started', session, () => {
       this.#db.run('INSERT INTO session (id, body, ended_at) VALUES (?, ?, ?)', [
         session.id,
@@ -119,6 +120,7 @@ export class SqliteJobFile implements JobFile {
   }
 
   resumeSession(sessionId: string, by: Actor): SessionRecorder {
+    this.#checkIdle();
     const session = this.#session(sessionId);
     if (session.endedAt !== null) throw new RangeError(`session ${sessionId} has ended`);
     this.#change(by, 'session.resumed', { id: sessionId }, () => undefined);
@@ -199,8 +201,12 @@ export class SqliteJobFile implements JobFile {
     return session;
   }
 
-  #record(session: Session): SessionRecorder {
+  /** Before anything is written: a session that could not be recorded must not stand in the file. */
+  #checkIdle(): void {
     if (this.#recorder !== null) throw new Error('a session is already being recorded');
+  }
+
+  #record(session: Session): SessionRecorder {
     const recorder = new SqliteRecorder({
       db: this.#db,
       sessionId: session.id,

@@ -43,7 +43,10 @@ export interface StreamSeal {
 /** Appends the samples of a running session. */
 export interface SessionRecorder {
   readonly sessionId: string;
-  /** Takes samples; they are on the disk within half a second. Throws when the disk says no. */
+  /**
+   * Takes samples; they are on the disk within half a second. Throws when the disk says no, and
+   * RangeError, taking none, for a number that is not finite or a sequence number not whole.
+   */
   append(unit: UnitKey, samples: readonly Sample[]): void;
   /** Brings everything appended to the disk now. Throws when the disk says no. */
   flush(): void;

@@ -1,9 +1,12 @@
 import { createHash } from 'node:crypto';
 import {
+  copyFileSync,
+  existsSync,
   mkdirSync,
   mkdtempSync,
   readdirSync,
   readFileSync,
+  renameSync,
   rmSync,
   truncateSync,
   utimesSync,
@@ -99,6 +102,29 @@ describe('a job file', () => {
     const job = createJobFile(path, testHead(), [testUnit()], by);
     expect(job).toMatchObject({ ok: false, error: { code: 'EXISTS' } });
     expect(readFileSync(path, 'utf8')).toBe('mine');
+  });
+
+  it('is not made beside the log that a deleted job left, which would write itself into it', () => {
+    const old = create();
+    old.addNote({ id: 'n1', text: 'Of the old job.', ...by });
+    copyFileSync(`${path}-wal`, join(folder, 'kept'));
+    old.close();
+    rmSync(path);
+    copyFileSync(join(folder, 'kept'), `${path}-wal`);
+    const job = createJobFile(path, testHead({ id: 'job-2' }), [testUnit()], by);
+    expect(job).toMatchObject({ ok: false, error: { code: 'EXISTS' } });
+    expect(existsSync(`${path}-wal`)).toBe(true);
+    expect(existsSync(`${path}.owner`)).toBe(false);
+  });
+
+  it('leaves no session behind that could not be begun beside another', () => {
+    const job = create();
+    job.startSession(testSession(), by);
+    expect(() => job.startSession(testSession({ id: 'session-2' }), by)).toThrow(/already/);
+    expect(() => job.resumeSession('session-1', by)).toThrow(/already/);
+    expect(job.sessions().map(({ session }) => session.id)).toEqual(['session-1']);
+    expect(job.log().map((entry) => entry.what)).toEqual(['job.created', 'session.started']);
+    job.close();
   });
 
   it('keeps any sample to the last bit, in order of arrival', () => {
@@ -271,6 +297,20 @@ describe('what is refused and left untouched', () => {
     bytes.fill(0xa5, 4096 * 3, 4096 * 20);
     writeFileSync(path, bytes);
     expect(refusal()?.code).toBe('DAMAGED');
+  });
+
+  it('a file beside which the log of another lies', () => {
+    const other = create();
+    other.addNote({ id: 'n1', text: 'Of another job.', ...by });
+    copyFileSync(`${path}-wal`, join(folder, 'kept'));
+    other.close();
+    rmSync(path);
+    create().close();
+    renameSync(join(folder, 'kept'), `${path}-wal`);
+    expect(refusal()).toMatchObject({
+      code: 'DAMAGED',
+      detail: expect.stringContaining('job.stillpoint-wal') as string,
+    });
   });
 
   it('a file whose rows are not ours', () => {
