@@ -52,7 +52,7 @@ export function decodeDescribed(
   if (!time.ok) return time;
   const stamp = {
     seq: seq.value,
-    deviceTime_s: time.value === null ? null : time.value * (value.deviceTime?.scale ?? 1),
+    deviceTime_s: finiteOrNull((time.value ?? NaN) * (value.deviceTime?.scale ?? 1)),
   };
   const quantity = quantityOf(value);
   if (raw.value === null || value.notKnown.includes(raw.value)) {
@@ -85,8 +85,7 @@ function readField(field: DescribedField, bytes: Bytes): Result<number | null, D
 
 function readRaw(field: DescribedField, bytes: Bytes, length: number): number | null {
   if (field.type === 'float32' || field.type === 'float64') {
-    const value = readFloat(bytes, field.byte, length === 4 ? 4 : 8, field.endian);
-    return Number.isFinite(value) ? value : null;
+    return finiteOrNull(readFloat(bytes, field.byte, length === 4 ? 4 : 8, field.endian));
   }
   if (field.type === 'ieee11073Float' || field.type === 'ieee11073ShortFloat') {
     const ordered = field.endian === 'little' ? bytes : reversed(bytes, field.byte, length);
@@ -96,6 +95,8 @@ function readRaw(field: DescribedField, bytes: Bytes, length: number): number | 
   const read = field.type.startsWith('u') ? readUint : readInt;
   return read(bytes, field.byte, length as 1 | 2 | 3 | 4, field.endian);
 }
+
+const finiteOrNull = (x: number): number | null => (Number.isFinite(x) ? x : null);
 
 const reversed = (bytes: Bytes, at: number, length: number): Bytes =>
   Uint8Array.from(bytes.subarray(at, at + length)).reverse();

@@ -20,6 +20,8 @@ export const RAW_TYPES = [
   'ieee11073ShortFloat',
 ] as const;
 export type RawType = (typeof RAW_TYPES)[number];
+/** Those of them that are whole numbers: what a counter can be. */
+const COUNTER_TYPES = RAW_TYPES.filter((type) => /^[us]int/.test(type));
 
 /** Zod 4 numbers are finite by themselves. */
 const finite = z.number();
@@ -100,7 +102,10 @@ const ValueSchema = z
     channelHint: channelKey.optional(),
     accuracy: DescribedAccuracySchema.optional(),
     /** The sensor's own counter and clock in the same bytes, where it has them. */
-    sequence: FieldSchema.optional(),
+    sequence: FieldSchema.refine((field) => COUNTER_TYPES.includes(field.type), {
+      message: `a counter is a whole number: ${COUNTER_TYPES.join(', ')}`,
+      path: ['type'],
+    }).optional(),
     deviceTime: FieldSchema.extend({ scale: finite.positive().default(1) }).optional(),
   })
   .superRefine((v, context) => {

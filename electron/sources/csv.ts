@@ -26,7 +26,7 @@ export interface CsvTable {
 
 /**
  * Loggers that write what arrives put a few seconds out of order; further back than this the clock
- * was set or two sessions stand in one file, and no order is right. s
+ * was set or two sessions stand in one file, and no order is right. Seconds.
  */
 const LATEST_S = 60;
 
@@ -78,9 +78,9 @@ function readIso(text: string): number {
 
 /**
  * Reads a table of logged channels. Accepted: comma, semicolon or tab; quoted cells; CRLF; a byte
- * order mark; a decimal comma where commas do not separate cells; empty cells, which are gaps where the
- * channel is silent for long; rows up to a minute late, which are put in the order of their time. Anything else is an error with its line and
- * column, and nothing is read by halves.
+ * order mark; a decimal comma where commas do not separate cells; empty cells, which are gaps where
+ * the channel is silent for long; rows up to a minute late, which are put in the order of their
+ * time. Anything else is an error with its line and column, and nothing is read by halves.
  *
  * @param text the whole file
  * @param atmosphere_Pa local atmosphere that makes gauge columns absolute, Pa
@@ -191,11 +191,12 @@ class TableReader {
       list.push(NaN);
       return null;
     }
-    const value = readNumber(cell, this.#commaIsDecimal);
+    // In SI, so that a number that only fits in its own unit is none either.
+    const value = toSI(readNumber(cell, this.#commaIsDecimal), column.unit, this.#atmosphere);
     if (!Number.isFinite(value)) {
       return `'${oneLine(cell)}' is not a number; leave the cell empty where there is no value`;
     }
-    list.push(toSI(value, column.unit, this.#atmosphere));
+    list.push(value);
     return null;
   }
 

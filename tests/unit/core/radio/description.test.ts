@@ -18,13 +18,13 @@ function load(name: string): SensorDescription {
   return parsed.value;
 }
 
-/** The probe's text with one thing changed. */
-function changed(change: (draft: Record<string, never>) => void): string {
-  const draft = JSON.parse(readFileSync(new URL('pressure-probe.json', folder), 'utf8')) as Record<
-    string,
-    never
-  >;
-  change(draft);
+type Json = Record<string | number, unknown>;
+
+/** The probe's text with what stands at a path replaced, or left out where it is undefined. */
+function changed(path: readonly (string | number)[], value: unknown): string {
+  const draft = JSON.parse(readFileSync(new URL('pressure-probe.json', folder), 'utf8')) as Json;
+  const parent = path.slice(0, -1).reduce((at, key) => at[key] as Json, draft);
+  parent[path.at(-1)!] = value;
   return JSON.stringify(draft);
 }
 
@@ -99,39 +99,37 @@ describe('sensor descriptions', () => {
     });
   });
 
-  it('says where a description is wrong and what to write', () => {
-    expect(
-      issues(changed((d) => ((d as never)['values'][0]['unit'] = 'psi' as never)))[0]?.path,
-    ).toBe('values[0].unit');
-    expect(
-      issues(
-        changed((d) => ((d as never)['values'][0]['from']['service'] = ('2A6' + 'Z') as never)),
-      )[0],
-    ).toMatchObject({
-      path: 'values[0].from.service',
-      message: expect.stringContaining('2A6D') as string,
-    });
-    expect(issues(changed((d) => delete (d as never)['values'][0]['reference']))).toEqual([
-      { path: 'values[0].reference', message: expect.stringContaining('gauge') as string },
+  it.each([
+    [['values', 0, 'unit'], 'psi', 'values[0].unit', 'psig'],
+    [['values', 0, 'from', 'service'], '2A6Z', 'values[0].from.service', '2A6D'],
+    [['values', 0, 'reference'], undefined, 'values[0].reference', 'gauge'],
+    [['values', 0, 'reference'], 'absolute', 'values[0].reference', 'psig is a gauge unit'],
+    [['values', 1, 'key'], 'pressure', 'values[1].key', '"pressure" is used twice'],
+    [['values', 1, 'channelHint'], 'scaleWeight', 'values[1].channelHint', 'does not take'],
+    [['values', 0, 'accuracy', 'fullScale'], undefined, 'values[0].accuracy.fullScale', 'needs'],
+    [['values', 0, 'sequence', 'type'], 'float32', 'values[0].sequence.type', 'whole number'],
+    [['values', 0, 'scale'], 0, 'values[0].scale', 'every value the same'],
+    [['match'], {}, 'match', 'at least one'],
+  ])('says that %j cannot be %j, where and why', (path, value, where, why) => {
+    expect(issues(changed(path, value))).toEqual([
+      { path: where, message: expect.stringContaining(why) as string },
     ]);
-    expect(
-      issues(changed((d) => ((d as never)['values'][0]['reference'] = 'absolute' as never)))[0]
-        ?.message,
-    ).toContain('psig is a gauge unit');
-    expect(
-      issues(changed((d) => ((d as never)['values'][1]['key'] = 'pressure' as never)))[0],
-    ).toEqual({ path: 'values[1].key', message: '"pressure" is used twice' });
-    expect(
-      issues(changed((d) => ((d as never)['values'][1]['channelHint'] = 'scaleWeight' as never)))[0]
-        ?.path,
-    ).toBe('values[1].channelHint');
-    expect(
-      issues(changed((d) => delete (d as never)['values'][0]['accuracy']['fullScale']))[0]?.path,
-    ).toBe('values[0].accuracy.fullScale');
+  });
+
+  it('says so where a file is no description at all', () => {
     expect(issues('[]')[0]?.path).toBe('(the whole file)');
-    expect(issues(changed((d) => ((d as never)['match'] = {} as never)))[0]?.path).toBe('match');
-    const broken = parseSensorDescription('{"format": ');
-    expect(broken).toMatchObject({ error: { code: 'NOT_JSON' } });
+    expect(parseSensorDescription('{"format": ')).toMatchObject({ error: { code: 'NOT_JSON' } });
+  });
+
+  it('knows no time where the clock of the sensor overflows its scale', () => {
+    const parsed = parseSensorDescription(
+      changed(['values', 0, 'deviceTime'], { byte: 8, type: 'float64', scale: 1e10 }),
+    );
+    if (!parsed.ok) throw new Error('expected a description');
+    const bytes = new Uint8Array(16);
+    new DataView(bytes.buffer).setFloat64(8, 1e300, true);
+    const decoded = decodeDescribed(parsed.value.values[0]!, bytes);
+    expect(decoded).toMatchObject({ ok: true, value: { deviceTime_s: null } });
   });
 
   it('recognises a sensor by every condition that is given', () => {

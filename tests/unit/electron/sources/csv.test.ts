@@ -151,6 +151,10 @@ describe('parseCsv refuses, with the place', () => {
     ],
     ['time[s],suctionPressure[psig]\n0,NaN\n', "line 2, column 2 (suctionPressure[psig]): 'NaN'"],
     [
+      'time[s],suctionPressure[psig]\n0,1e307\n',
+      "line 2, column 2 (suctionPressure[psig]): '1e307'",
+    ],
+    [
       'time[s],suctionPressure[psig]\n0,1e999\n',
       "line 2, column 2 (suctionPressure[psig]): '1e999'",
     ],
