@@ -26,17 +26,19 @@ export type FigureKey =
   | 'outdoorOverEvaporating';
 
 /** What lowers the worth of a reading. A closed set; text stands in one table. */
-export type Mark =
-  | 'simulated'
-  | 'assumedAccuracy' /* the sensor's accuracy is our default, not the user's */
-  | 'assumedAtmosphere' /* 101 325 Pa was assumed */
-  | 'altitudeAtmosphere' /* from the site's altitude, not measured */
-  | 'hunting' /* averaged over whole periods of a swing */
-  | 'unsettled'
-  | 'stale'
-  | 'beforeSpan' /* read just before the span it stands for, which was too short to average */
-  | 'dischargePressureUsed' /* no liquid pressure: subcooling from the discharge side */
-  | 'typedByHand';
+export const MARKS = [
+  'simulated',
+  'assumedAccuracy' /* the sensor's accuracy is our default, not the user's */,
+  'assumedAtmosphere' /* 101 325 Pa was assumed */,
+  'altitudeAtmosphere' /* from the site's altitude, not measured */,
+  'hunting' /* averaged over whole periods of a swing */,
+  'unsettled',
+  'stale',
+  'beforeSpan' /* read just before the span it stands for, which was too short to average */,
+  'dischargePressureUsed' /* no liquid pressure: subcooling from the discharge side */,
+  'typedByHand',
+] as const;
+export type Mark = (typeof MARKS)[number];
 
 /** A quantity with its expanded uncertainty (k = 2), its window and its marks. */
 export interface Reading {

@@ -135,7 +135,7 @@ const event = z.discriminatedUnion('do', [
 ]);
 
 const sensor = z.strictObject({
-  channel: z.enum(CHANNEL_KEYS as unknown as readonly [string, ...string[]]),
+  channel: z.enum(CHANNEL_KEYS),
   rate_Hz: z.number().min(0.2).max(10),
   /** First-order lag of the probe (a clamp on its pipe: 5 to 20 s). */
   lag_s: z.number().min(0).max(300).default(0),

@@ -28,7 +28,7 @@ export class Sensor {
   private fallen: number | null = null;
 
   constructor(spec: SensorSpec, index: number, unit: string, seed: number, dt: number) {
-    this.channel = spec.channel as ChannelKey;
+    this.channel = spec.channel;
     this.spec = spec;
     this.random = Random.named(seed, `sensor ${unit} ${spec.channel} ${index}`);
     this.least = channelRow(this.channel).quantity === 'current' ? 0 : null;

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { fail, ok, type Result } from '../result.ts';
-import { CHANNEL_KEYS, channelRow, type ChannelKey } from '../stream/channels.ts';
+import { CHANNEL_KEYS, channelRow } from '../stream/channels.ts';
 import { isGauge, UNIT_SYMBOLS, unitFits, type UnitSymbol } from '../units/symbols.ts';
 import { normaliseUuid } from './uuid.ts';
 
@@ -36,8 +36,8 @@ const uuid = z.string().transform((text, context) => {
   }
   return normal;
 });
-const unitSymbol = z.enum(Object.keys(UNIT_SYMBOLS) as [UnitSymbol, ...UnitSymbol[]]);
-const channelKey = z.enum(CHANNEL_KEYS as unknown as [ChannelKey, ...ChannelKey[]]);
+const unitSymbol = z.enum(Object.keys(UNIT_SYMBOLS) as UnitSymbol[]);
+const channelKey = z.enum(CHANNEL_KEYS);
 const byteOffset = z.number().int().min(0).max(511);
 
 /** Where the bytes of a value come from. */
@@ -80,6 +80,9 @@ const DescribedAccuracySchema = z
   .refine((a) => a.ofFullScale === undefined || a.fullScale !== undefined, {
     message: 'ofFullScale needs fullScale beside it',
     path: ['fullScale'],
+  })
+  .refine((a) => [a.ofReading, a.ofFullScale, a.absolute].some((part) => part !== undefined), {
+    message: 'give at least one of ofReading, ofFullScale, absolute',
   });
 
 const ValueSchema = z

@@ -2,8 +2,8 @@ import { z } from 'zod';
 import { REFRIGERANT_IDS } from '../refrigerant/types.ts';
 import { MakersDataSchema } from '../diagnosis/maker.ts';
 import { METERING_KINDS, MODES } from '../circuit/types.ts';
-import { AccuracySchema } from './session.ts';
-import { CHANNEL_KEYS, type ChannelKey } from '../stream/channels.ts';
+import { AccuracySchema, InstantSchema } from './session.ts';
+import { CHANNEL_KEYS } from '../stream/channels.ts';
 
 const text = (max: number) => z.string().max(max);
 const finite = z.number();
@@ -36,10 +36,7 @@ export const UnitSchema = z.strictObject({
   }),
   /** A line of the maker's chart for `mode`; absent from files of earlier versions. */
   maker: MakersDataSchema.default({}),
-  accuracy: z.partialRecord(
-    z.enum(CHANNEL_KEYS as unknown as [ChannelKey, ...ChannelKey[]]),
-    AccuracySchema,
-  ),
+  accuracy: z.partialRecord(z.enum(CHANNEL_KEYS), AccuracySchema),
   minimumRun_s: finite.min(0).max(7200),
 });
 export type Unit = z.infer<typeof UnitSchema>;
@@ -50,7 +47,7 @@ export const JobHeadSchema = z.strictObject({
   title: text(200).min(1),
   site: SiteSchema,
   complaint: text(5000),
-  createdAt: z.string(),
+  createdAt: InstantSchema,
 });
 export type JobHead = z.infer<typeof JobHeadSchema>;
 
@@ -71,7 +68,7 @@ export const FindingSchema = z.strictObject({
   unit: z.string().nullable(),
   kind: z.enum(FINDING_KINDS),
   text: text(5000),
-  at: z.string(),
+  at: InstantSchema,
   author: text(200),
 });
 export type Finding = z.infer<typeof FindingSchema>;
@@ -80,14 +77,14 @@ export type Finding = z.infer<typeof FindingSchema>;
 export const NoteSchema = z.strictObject({
   id: z.string().min(1),
   text: text(20_000).min(1),
-  at: z.string(),
+  at: InstantSchema,
   author: text(200),
 });
 export type Note = z.infer<typeof NoteSchema>;
 
 /** One line of the append-only log of who changed what when. */
 export const LogEntrySchema = z.strictObject({
-  at: z.string(),
+  at: InstantSchema,
   author: z.string(),
   what: z.string(),
   detail: z.unknown(),

@@ -1,30 +1,30 @@
 import { z } from 'zod';
-import { CHANNEL_KEYS, type ChannelKey } from '../stream/channels.ts';
+import { CHANNEL_KEYS } from '../stream/channels.ts';
 import { REFRIGERANT_IDS } from '../refrigerant/types.ts';
-import { METERING_KINDS, MODES } from '../circuit/types.ts';
+import { JUDGED } from '../circuit/judged.ts';
+import { MARKS, METERING_KINDS, MODES } from '../circuit/types.ts';
 
 /** Where samples come from. 'simulated' is shown as SIMULATED everywhere. */
 export const SOURCE_KINDS = ['simulated', 'file', 'replay', 'manual', 'radio'] as const;
 export type SourceKind = (typeof SOURCE_KINDS)[number];
 
 const finite = z.number();
-const channelKey = z.enum(CHANNEL_KEYS as unknown as [ChannelKey, ...ChannelKey[]]);
+const channelKey = z.enum(CHANNEL_KEYS);
+/** A moment of wall-clock time: ISO 8601 with its zone, without which it is no moment. */
+export const InstantSchema = z.iso.datetime({ offset: true });
 
-export const AccuracySchema = z.strictObject({
-  ofReading: finite.nonnegative().optional(),
-  ofFullScale: z
-    .strictObject({ fraction: finite.nonnegative(), fullScale: finite.positive() })
-    .optional(),
-  absolute: finite.nonnegative().optional(),
-});
-
-const QUANTITIES = [
-  'suctionSaturation',
-  'liquidSaturation',
-  'superheat',
-  'subcooling',
-  'airDrop',
-] as const;
+/** The stored form of core/circuit/types.ts `Accuracy`; one that says nothing is not a perfect sensor. */
+export const AccuracySchema = z
+  .strictObject({
+    ofReading: finite.min(0).max(1).optional(),
+    ofFullScale: z
+      .strictObject({ fraction: finite.min(0).max(1), fullScale: finite.positive() })
+      .optional(),
+    absolute: finite.min(0).optional(),
+  })
+  .refine((a) => Object.values(a).some((part) => part !== undefined), {
+    message: 'an accuracy states at least one of its parts',
+  });
 
 /** The stored form of core/engine-types.ts `EngineConfig`. */
 export const EngineConfigSchema = z.strictObject({
@@ -39,29 +39,16 @@ export const EngineConfigSchema = z.strictObject({
   accuracy: z.partialRecord(channelKey, AccuracySchema),
   offsets: z.partialRecord(channelKey, finite),
   minimumRun: finite.min(0).max(7200),
-  tolerances: z.partialRecord(z.enum(QUANTITIES), finite.positive()),
-  marks: z.array(
-    z.enum([
-      'simulated',
-      'assumedAccuracy',
-      'assumedAtmosphere',
-      'altitudeAtmosphere',
-      'hunting',
-      'unsettled',
-      'stale',
-      'beforeSpan',
-      'dischargePressureUsed',
-      'typedByHand',
-    ]),
-  ),
+  tolerances: z.partialRecord(z.enum(JUDGED), finite.positive()),
+  marks: z.array(z.enum(MARKS)),
 });
 
 /** One recording: samples of one or more units from one source. */
 export const SessionSchema = z.strictObject({
   id: z.string().min(1),
-  /** Wall-clock time of t = 0, ISO 8601 with offset. */
-  origin: z.string().min(1),
-  endedAt: z.string().nullable(),
+  /** Wall-clock time of t = 0. */
+  origin: InstantSchema,
+  endedAt: InstantSchema.nullable(),
   source: z.strictObject({
     kind: z.enum(SOURCE_KINDS),
     /** What a person would call it: scenario title, file name. */

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { CHANNEL_KEYS, type ChannelKey } from '../../core/stream/channels.ts';
+import { CHANNEL_KEYS } from '../../core/stream/channels.ts';
 import { FINDING_KINDS, SiteSchema, UnitSchema } from '../../core/record/job.ts';
 import { EngineConfigSchema } from '../../core/record/session.ts';
 import type { SnapshotRecord } from '../../core/record/snapshot.ts';
@@ -21,7 +21,7 @@ import type {
 
 const none = z.strictObject({});
 const role = z.enum(['live', 'review']);
-const channelKey = z.enum(CHANNEL_KEYS as unknown as [ChannelKey, ...ChannelKey[]]);
+const channelKey = z.enum(CHANNEL_KEYS);
 const sensorId = z.string().min(1).max(128);
 const sensorKey = z.string().min(1).max(128);
 const settings = z.strictObject({

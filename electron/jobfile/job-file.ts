@@ -1,11 +1,12 @@
 import { existsSync, renameSync, rmSync } from 'node:fs';
 import sqlite from 'node-sqlite3-wasm';
 import { fail, ok, type Result } from '../../core/result.ts';
-import type { JobHead, Unit } from '../../core/record/job.ts';
+import { JobHeadSchema, UnitSchema, type JobHead, type Unit } from '../../core/record/job.ts';
 import { completeChannelIds } from './channel-ids.ts';
 import { openDatabase } from './database.ts';
 import { inspect } from './inspect.ts';
 import { takeOwnership, type Purpose } from './owner-lock.ts';
+import { bodyText } from './rows.ts';
 import { CREATE_SQL } from './schema.ts';
 import { SqliteJobFile } from './sqlite-job-file.ts';
 import type { Actor, JobFile, Refusal } from './types.ts';
@@ -87,9 +88,12 @@ function build(path: string, head: JobHead, units: readonly Unit[], by: Actor): 
     db.exec('BEGIN');
     db.exec(CREATE_SQL);
     completeChannelIds(db);
-    db.run('INSERT INTO job VALUES (1, ?)', [JSON.stringify(head)]);
+    db.run('INSERT INTO job VALUES (1, ?)', [bodyText(head, JobHeadSchema, 'the head of the job')]);
     for (const unit of units) {
-      db.run('INSERT INTO unit VALUES (?, ?)', [unit.key, JSON.stringify(unit)]);
+      db.run('INSERT INTO unit VALUES (?, ?)', [
+        unit.key,
+        bodyText(unit, UnitSchema, `unit ${unit.key}`),
+      ]);
     }
     db.run('INSERT INTO log (at, author, what, detail) VALUES (?, ?, ?, ?)', [
       by.at,

@@ -10,7 +10,12 @@ import {
   type Note,
   type Unit,
 } from '../../core/record/job.ts';
-import { SessionSchema, type Session } from '../../core/record/session.ts';
+import {
+  InstantSchema,
+  SessionSchema,
+  SOURCE_KINDS,
+  type Session,
+} from '../../core/record/session.ts';
 import type { SnapshotRecord } from '../../core/record/snapshot.ts';
 import type { ChannelKey } from '../../core/stream/channels.ts';
 import { GAP_REASONS, type GapReason, type Sample } from '../../core/stream/sample.ts';
@@ -20,11 +25,16 @@ import type { Db } from './database.ts';
 type Row = Readonly<Record<string, unknown>>;
 
 /** What of a snapshot must be there for it to be shown; its numbers are checked by replaying. */
-const snapshotSchema = z.looseObject({
+export const SnapshotSchema = z.looseObject({
   id: z.string(),
   sessionId: z.string(),
   unit: z.string(),
-  takenAt: z.string(),
+  takenAt: InstantSchema,
+  label: z.string(),
+  note: z.string(),
+  author: z.string(),
+  sourceKind: z.enum(SOURCE_KINDS),
+  programVersion: z.string(),
   sampleCount: z.number().int().nonnegative(),
   sampleHash: z.string(),
   config: z.looseObject({}),
@@ -38,6 +48,22 @@ function body<T>(row: Row, column: string, schema: z.ZodType<T>, what: string): 
   } catch {
     throw new Error(`${what} is not JSON`);
   }
+  return fitting(json, schema, what);
+}
+
+/**
+ * The text in which something is kept. What could not be read back is refused now: in the file it
+ * would make the whole job one that cannot be opened.
+ *
+ * @throws Error with the place where it does not fit
+ */
+export function bodyText(value: unknown, schema: z.ZodType, what: string): string {
+  const text = JSON.stringify(value);
+  fitting(JSON.parse(text), schema, what);
+  return text;
+}
+
+function fitting<T>(json: unknown, schema: z.ZodType<T>, what: string): T {
   const parsed = schema.safeParse(json);
   if (parsed.success) return parsed.data;
   const [issue] = parsed.error.issues;
@@ -73,7 +99,7 @@ export function readSnapshots(db: Db): SnapshotRecord[] {
       body(
         row,
         'body',
-        snapshotSchema,
+        SnapshotSchema,
         `snapshot ${String(row['id'])}`,
       ) as unknown as SnapshotRecord,
   );

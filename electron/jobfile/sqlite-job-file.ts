@@ -1,5 +1,15 @@
-import type { Finding, JobHead, LogEntry, Note, Unit } from '../../core/record/job.ts';
-import type { Session } from '../../core/record/session.ts';
+import {
+  FindingSchema,
+  JobHeadSchema,
+  NoteSchema,
+  UnitSchema,
+  type Finding,
+  type JobHead,
+  type LogEntry,
+  type Note,
+  type Unit,
+} from '../../core/record/job.ts';
+import { SessionSchema, type Session } from '../../core/record/session.ts';
 import type { SnapshotRecord } from '../../core/record/snapshot.ts';
 import type { Sample, UnitKey } from '../../core/stream/sample.ts';
 import { readChannelIds } from './channel-ids.ts';
@@ -7,6 +17,7 @@ import { closeDatabase, prepareToWrite, type Db } from './database.ts';
 import type { OwnerLock } from './owner-lock.ts';
 import { SqliteRecorder } from './recorder.ts';
 import {
+  bodyText,
   readFindings,
   readHead,
   readLog,
@@ -16,6 +27,7 @@ import {
   readSnapshots,
   readUnits,
   SAMPLE_COLUMNS,
+  SnapshotSchema,
 } from './rows.ts';
 import { createSampleHash } from './sample-hash.ts';
 import type { Actor, JobFile, SessionRecorder, StoredSession, StreamSeal } from './types.ts';
@@ -68,33 +80,34 @@ export class SqliteJobFile implements JobFile {
   }
 
   updateHead(head: JobHead, by: Actor): void {
+    const text = bodyText(head, JobHeadSchema, 'the head of the job');
     this.#change(by, 'job.updated', { before: this.head(), after: head }, () => {
-      this.#db.run('UPDATE job SET head = ?', [JSON.stringify(head)]);
+      this.#db.run('UPDATE job SET head = ?', [text]);
     });
   }
 
   saveUnit(unit: Unit, by: Actor): void {
+    const text = bodyText(unit, UnitSchema, `unit ${unit.key}`);
     const before = this.units().find((u) => u.key === unit.key) ?? null;
     this.#change(by, 'unit.saved', { before, after: unit }, () => {
       this.#db.run(
         'INSERT INTO unit VALUES (?, ?) ON CONFLICT (key) DO UPDATE SET body = excluded.body',
-        [unit.key, JSON.stringify(unit)],
+        [unit.key, text],
       );
     });
   }
 
   addFinding(finding: Finding): void {
+    const text = bodyText(finding, FindingSchema, 'the finding');
     this.#change(finding, 'finding.added', finding, () => {
-      this.#db.run('INSERT INTO finding (id, body) VALUES (?, ?)', [
-        finding.id,
-        JSON.stringify(finding),
-      ]);
+      this.#db.run('INSERT INTO finding (id, body) VALUES (?, ?)', [finding.id, text]);
     });
   }
 
   addNote(note: Note): void {
+    const text = bodyText(note, NoteSchema, 'the note');
     this.#change(note, 'note.added', note, () => {
-      this.#db.run('INSERT INTO note (id, body) VALUES (?, ?)', [note.id, JSON.stringify(note)]);
+      this.#db.run('INSERT INTO note (id, body) VALUES (?, ?)', [note.id, text]);
     });
   }
 
@@ -102,17 +115,19 @@ export class SqliteJobFile implements JobFile {
     const { id, sessionId, unit, label, sampleCount, sampleHash } = snapshot;
     const detail = { id, sessionId, unit, label, sampleCount, sampleHash };
     const by = { author: snapshot.author, at: snapshot.takenAt };
+    const text = bodyText(snapshot, SnapshotSchema, 'the snapshot');
     this.#change(by, 'snapshot.taken', detail, () => {
-      this.#db.run('INSERT INTO snapshot (id, body) VALUES (?, ?)', [id, JSON.stringify(snapshot)]);
+      this.#db.run('INSERT INTO snapshot (id, body) VALUES (?, ?)', [id, text]);
     });
   }
 
   startSession(session: Session, by: Actor): SessionRecorder {
     this.#checkIdle();
+    const text = bodyText(session, SessionSchema, 'the session');
     this.#change(by, 'session.started', session, () => {
       this.#db.run('INSERT INTO session (id, body, ended_at) VALUES (?, ?, ?)', [
         session.id,
-        JSON.stringify(session),
+        text,
         null,
       ]);
     });

@@ -58,7 +58,10 @@ export interface SessionRecorder {
   release(): void;
 }
 
-/** One open job. Every change goes to its append-only log in the same transaction. */
+/**
+ * One open job. Every change goes to its append-only log in the same transaction. What does not fit the
+ * schemas of core/record is refused with an Error that says where; nothing is then written.
+ */
 export interface JobFile {
   readonly path: string;
   head(): JobHead;

@@ -3,10 +3,10 @@ import { join } from 'node:path';
 import { z } from 'zod';
 import { AccuracySchema } from '../../core/record/session.ts';
 import { SensorDescriptionSchema } from '../../core/radio/description.ts';
-import { CHANNEL_KEYS, type ChannelKey } from '../../core/stream/channels.ts';
+import { CHANNEL_KEYS } from '../../core/stream/channels.ts';
 import { writeAtomically } from '../services/atomic-file.ts';
 
-const channelKey = z.enum(CHANNEL_KEYS as unknown as [ChannelKey, ...ChannelKey[]]);
+const channelKey = z.enum(CHANNEL_KEYS);
 const quantity = z.enum([
   'pressure',
   'temperature',

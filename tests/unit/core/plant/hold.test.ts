@@ -4,7 +4,7 @@ import type { ScenarioInput } from '../../../../core/plant/scenario.ts';
 import { play } from '../../../support/plant.ts';
 
 const head = { title: 'test', demo: true as const, seed: 1, duration_s: 7200 };
-const vacuumSensor = [{ channel: 'vacuum', rate_Hz: 1 }];
+const vacuumSensor = [{ channel: 'vacuum' as const, rate_Hz: 1 }];
 const MICRON = 0.133322387415;
 
 function pressures(input: ScenarioInput, times: readonly number[]): number[] {

@@ -121,7 +121,9 @@ describe('a run', () => {
   });
 
   it('shows no current below nought, as a clamp meter does, however noisy', () => {
-    const sensors = [{ channel: 'compressorCurrent', rate_Hz: 10, noise: 0.2, quantum: 0.1 }];
+    const sensors = [
+      { channel: 'compressorCurrent', rate_Hz: 10, noise: 0.2, quantum: 0.1 } as const,
+    ];
     const samples = play(splitInput({ events: [], sensors }))
       .advanceTo(30)
       .flatMap((part) => part.samples);

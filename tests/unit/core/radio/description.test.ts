@@ -108,6 +108,7 @@ describe('sensor descriptions', () => {
     [['values', 1, 'channelHint'], 'scaleWeight', 'values[1].channelHint', 'does not take'],
     [['values', 0, 'accuracy', 'fullScale'], undefined, 'values[0].accuracy.fullScale', 'needs'],
     [['values', 0, 'sequence', 'type'], 'float32', 'values[0].sequence.type', 'whole number'],
+    [['values', 0, 'accuracy'], {}, 'values[0].accuracy', 'at least one of ofReading'],
     [['values', 0, 'scale'], 0, 'values[0].scale', 'every value the same'],
     [['match'], {}, 'match', 'at least one'],
   ])('says that %j cannot be %j, where and why', (path, value, where, why) => {

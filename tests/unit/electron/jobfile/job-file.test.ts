@@ -117,6 +117,35 @@ describe('a job file', () => {
     expect(existsSync(`${path}.owner`)).toBe(false);
   });
 
+  it('takes nothing in that it could not read back', () => {
+    const job = create();
+    const nowhere = testHead({ site: { name: 'x', address: '', altitude_m: NaN } });
+    expect(() => {
+      job.updateHead(testHead({ createdAt: 'yesterday' }), by);
+    }).toThrow('the head of the job does not fit at createdAt');
+    expect(() => {
+      job.saveUnit(testUnit({ minimumRun_s: -1 }), by);
+    }).toThrow('unit A does not fit at minimumRun_s');
+    expect(() => {
+      job.addNote({ id: 'n1', text: 'x'.repeat(20_001), ...by });
+    }).toThrow('the note does not fit at text');
+    expect(() => {
+      job.addFinding({ id: 'f1', unit: 'A', kind: 'other', text: 'x'.repeat(5001), ...by });
+    }).toThrow('the finding does not fit at text');
+    expect(() => job.startSession({ ...testSession(), origin: '' }, by)).toThrow(
+      'the session does not fit at origin',
+    );
+    expect(job.log().length).toBe(1);
+    job.close();
+    open().close();
+    rmSync(path);
+    expect(createJobFile(path, { ...nowhere, title: '' }, [], by)).toMatchObject({
+      ok: false,
+      error: { detail: expect.stringContaining('the head of the job') as string },
+    });
+    expect(readdirSync(folder)).toEqual([]);
+  });
+
   it('leaves no session behind that could not be begun beside another', () => {
     const job = create();
     job.startSession(testSession(), by);
