@@ -183,7 +183,11 @@ function reportWholeWay(judged: HalfData): void {
 }
 
 const [verb, half, given] = process.argv.slice(2);
-if (verb === 'play' && (half === 'tuning' || half === 'verdict') && given !== undefined) {
+if (verb === '--tuning') {
+  // For work on the tables: the verdict half stays closed.
+  const data = load('tuning', stampOf());
+  report(data, data);
+} else if (verb === 'play' && (half === 'tuning' || half === 'verdict') && given !== undefined) {
   load(half, given);
 } else {
   const stamp = stampOf();
