@@ -54,7 +54,9 @@ export function answerText(diagnosis: Diagnosis, refusals: readonly Refusal[]): 
   }
   const line =
     barrier === null
-      ? 'No cause is clearly ahead of the others: the next check parts them.'
+      ? first.key === 'nothingWrong'
+        ? 'Most of it fits a sound unit, but not all: see what speaks against that. The next check tells more.'
+        : 'No cause is clearly ahead of the others: the next check parts them.'
       : unread ||
         'First lift what stands in the way of judging the charge; it may decide this too.';
   return { title: 'It cannot be told yet', line, checkLater: barrier !== null };

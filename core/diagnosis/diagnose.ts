@@ -22,7 +22,14 @@ import {
   type BySuspect,
   type SuspectKey,
 } from './suspects.ts';
-import { boundOfSound, bounded, canBeCalledSound, DECIDED, SURE_WITHIN } from './sound-bound.ts';
+import {
+  boundOfSound,
+  bounded,
+  canBeCalledSound,
+  DECIDED,
+  oneStandsOut,
+  SURE_WITHIN,
+} from './sound-bound.ts';
 import type { FeatureKey, JudgementInput, Target, VerdictRow } from './types.ts';
 
 /** A piece of evidence as it bears on one suspect: the weight is ln of the likelihood ratio. */
@@ -145,7 +152,7 @@ export function conclude(
 ): Diagnosis {
   const { readable, prior, pieces } = evidence;
   const bound = boundOfSound(verdicts, input);
-  const sure = bound >= SURE_WITHIN && canBeCalledSound(input);
+  const sure = bound >= SURE_WITHIN && canBeCalledSound(input) && !oneStandsOut(pieces);
   const posterior = bounded(evidence.posterior, bound);
   const raised = readable ? null : raisedBy(evidence);
   if (raised?.length === 0) return NOTHING_KNOWN;

@@ -13,6 +13,8 @@ export interface ClassFit {
   readonly mild: { readonly below: number; readonly above: number };
   /** Unchanged as in a sound unit: only what the expectation and the instruments leave open. */
   readonly sound: number;
+  /** How often a sound unit departs, to each side. */
+  readonly soundDeparts: number;
 }
 
 /** A measured residual: measured minus expected, standard uncertainty of both together. */
@@ -21,6 +23,8 @@ export interface Residual {
   readonly value: number;
   /** Standard uncertainty (k = 1). */
   readonly sd: number;
+  /** Whether a reading of this unit or of its like stands behind the expectation; false for rules. */
+  readonly known?: boolean;
 }
 
 /**
@@ -82,6 +86,7 @@ export function classFit(residual: Residual): ClassFit {
     gross: departures(EXCESS.gross),
     mild: departures(EXCESS.mild),
     sound: normalDensity(value, 0, Math.hypot(SPREAD_OF_SOUND * size, sd)),
+    soundDeparts: residual.known === true ? SOUND_DEPARTS.byReading : SOUND_DEPARTS.byRule,
   };
 }
 
@@ -92,7 +97,12 @@ interface Grade {
   readonly size: 'gross' | 'mild';
   readonly of: Readonly<Record<Sign, ClassShares>>;
 }
-/** A sound unit departs hardly ever, from an expectation that says how far it is sure. */
+/**
+ * Share of sound units that depart to one side, from an expectation that says how far it is sure: general
+ * rules do not know every make; from its own or its twin's healthy reading a sound unit hardly ever does.
+ */
+const SOUND_DEPARTS = { byRule: 0.03, byReading: 0.006 } as const;
+/** Stands in the tables of shares; what counts is {@link ClassFit.soundDeparts}. */
 const SOUND: ClassShares = [0.03, 0.94, 0.03];
 
 /** How often a sign of the tables comes true: grossly developed faults, and mild ones. */
@@ -128,8 +138,12 @@ const GRADES: readonly Grade[] = [
   { share: MILD_SHARE, size: 'mild', of: MILD },
 ];
 
+function sharesOf({ soundDeparts }: ClassFit, sign: Sign, grade: Grade): ClassShares {
+  return sign === 'h' ? [soundDeparts, 1 - 2 * soundDeparts, soundDeparts] : grade.of[sign];
+}
+
 function shared(fit: ClassFit, sign: Sign, grade: Grade): number {
-  const [below, same, above] = grade.of[sign];
+  const [below, same, above] = sharesOf(fit, sign, grade);
   const departed = fit[grade.size];
   const still = sign === 'h' ? fit.sound : fit.same;
   return below * departed.below + same * still + above * departed.above;
@@ -183,7 +197,7 @@ function differenceShares(a: ClassShares, b: ClassShares): ClassShares {
 
 /** Fit of a difference: two sound units differ only as like units do. */
 function pairedFit(fit: ClassFit, a: Sign, gradeA: Grade, b: Sign, gradeB: Grade): number {
-  const [below, same, above] = differenceShares(gradeA.of[a], gradeB.of[b]);
+  const [below, same, above] = differenceShares(sharesOf(fit, a, gradeA), sharesOf(fit, b, gradeB));
   const still = a === 'h' && b === 'h' ? fit.sound : fit.same;
   // The larger of two departures makes the difference.
   const departed = fit[gradeA.size === 'gross' ? 'gross' : gradeB.size];

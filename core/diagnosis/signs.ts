@@ -140,7 +140,8 @@ const COOLING_VALVE: SignTable = {
  * Heating: the outdoor coil evaporates and the indoor coil condenses, so the coils change places.
  * After NIST TN 1648 (2009) in what it names (outdoor and indoor fouling, charge, restriction), from
  * memory, with its signs from the physics where it is silent: weaker evidence than the tables of
- * cooling.
+ * cooling. Compressor and reversing valve from the physics alone, each in the ways it shows with a
+ * suction that is dry or wet.
  */
 const HEATING: SignTable = {
   ...COMMON,
@@ -151,8 +152,18 @@ const HEATING: SignTable = {
   fouledOutdoorCoil: one('-- < - o < < | ~ - = -'),
   liquidLineRestriction: [row(0.3, '< ~ ~ > < ~ | ~ ~ > ~'), row(0.7, '- ++ - + - + | ~ - > -')],
   nonCondensables: one('~ ~ ++ + > + | ~ ~ = +'),
-  compressorValveLeak: one('+ o -- o o o | > - = -'),
-  reversingValveLeak: [row(0.5, '+ < -- o o o | ++ - = <'), row(0.5, '> ++ -- o o o | ~ - = <')],
+  compressorValveLeak: [
+    row(0.45, '+ > -- > < ~ | > - = -'),
+    row(0.3, '+ ~ -- < < + | ++ - = -'),
+    row(0.25, '+ < -- - > < | o - = -'),
+  ],
+  // Before the valve the clamp sees the coil's gas and the machine's heat shows the leak; behind it,
+  // the suction is what the leak heats, and the machine itself is sound.
+  reversingValveLeak: [
+    row(0.35, '+ ~ - ~ < + | ++ - = <'),
+    row(0.2, '+ < -- - > - | o - = <'),
+    row(0.45, '> ++ - ~ < > | ~ - = <'),
+  ],
   valveStarved: one('- ++ - + - + | ~ - = -'),
   valveOpen: one('+ -- < - > - | - ~ = ~'),
 };

@@ -1,3 +1,4 @@
+import type { Evidence } from './evidence.ts';
 import { bySuspect, type BySuspect } from './suspects.ts';
 import type { JudgementInput, VerdictRow } from './types.ts';
 
@@ -38,4 +39,20 @@ export function canBeCalledSound(input: JudgementInput): boolean {
   if (input.config.mode !== 'heating') return true;
   const { baseline, twin, maker } = input;
   return baseline !== null || twin !== null || Object.keys(maker).some((key) => key !== 'at');
+}
+
+/** So many standard deviations off, one figure alone keeps a unit from being called sound. */
+const STANDS_OUT = { byReading: 2.5, byRule: 3 } as const;
+
+/**
+ * Whether one figure stands so far from what is expected that the others' agreeing cannot outvote it:
+ * many faults move one figure and leave the rest alone. General rules do not know every make, so by
+ * them it takes more.
+ */
+export function oneStandsOut(pieces: readonly Evidence[]): boolean {
+  return pieces.some(({ item }) => {
+    if (item.kind !== 'residual') return false;
+    const limit = item.source === 'rule' ? STANDS_OUT.byRule : STANDS_OUT.byReading;
+    return Math.abs(item.residual) > (limit * item.u) / 2;
+  });
 }

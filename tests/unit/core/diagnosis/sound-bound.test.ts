@@ -80,4 +80,34 @@ describe('"nothing wrong" is no answer', () => {
     const baseline = { label: 'last year', config: configOf(heating), content };
     expect(judge(inputOf(written, heating, { baseline })).diagnosis.answer).toBe('nothingWrong');
   });
+
+  it('where one figure has left the healthy visit and the rest agrees', () => {
+    const baseline = { label: 'last year', config: configOf({}), content: snapshotOf(sound) };
+    const answerAt = (suctionLine: number) =>
+      judge(inputOf({ ...sound, suctionLine }, {}, { nameplate, baseline })).diagnosis.answer;
+    expect(answerAt(52)).toBe('nothingWrong');
+    expect(answerAt(54)).toBe('nothingWrong');
+    // Superheat 8 °F up, as by a valve at the end of its stroke: an odd figure, not yet a cause.
+    expect(answerAt(60)).not.toBe('nothingWrong');
+  });
+});
+
+describe('a leaking reversing valve in heating, the clamp behind it', () => {
+  it('is the first suspect beside the unit’s own healthy visit, and is looked for by touch', () => {
+    const heating = { mode: 'heating' } as const;
+    const AIR_H = { outdoor: 45, return: 70 };
+    const was: Written = { ...AIR_H, suction: 88, liquid: 325, suctionLine: 36, liquidLine: 85 };
+    const baseline = {
+      label: 'last year',
+      config: configOf(heating),
+      content: snapshotOf({ ...was, supply: 97, discharge: 160 }, heating),
+    };
+    // Hot gas into the suction: evaporating and superheat up, condensing and the air's rise down.
+    const now: Written = { ...AIR_H, suction: 92, liquid: 303, suctionLine: 58, liquidLine: 80 };
+    const { diagnosis } = judge(
+      inputOf({ ...now, supply: 92, discharge: 163 }, heating, { baseline, heatPump: true }),
+    );
+    expect(diagnosis.suspects[0]?.key).toBe('reversingValveLeak');
+    expect(diagnosis.nextCheck?.check).toBe('touchReversing');
+  });
 });
