@@ -7,7 +7,6 @@ const GAS_CONSTANT = 8.314462618;
 const NITROGEN = 0.0280134;
 const AIR = 0.0289652;
 const WATER = 0.0180153;
-const ATMOSPHERE = 101_325;
 /** Critical pressure ratio and choked-flow factor of a diatomic gas, kappa = 1.4. */
 const CRITICAL = 0.5283;
 const CHOKED = 0.6847;
@@ -36,22 +35,26 @@ export function holeFlow(
 /** A circuit filled with dry nitrogen: ideal gas, slow exchange with the surroundings, one hole. */
 export class PressureHold {
   private readonly spec: PressureHoldScenario;
+  private readonly atmosphere: number;
   private gas: number;
   private tGas: number;
   private leaked = 0;
   private t = 0;
 
-  constructor(spec: PressureHoldScenario) {
+  /** @param atmosphere Pa at the site */
+  constructor(spec: PressureHoldScenario, atmosphere: number) {
     this.spec = spec;
+    this.atmosphere = atmosphere;
     this.tGas = spec.fill_K;
     this.gas = (spec.fill_Pa * spec.volume_m3 * NITROGEN) / (GAS_CONSTANT * spec.fill_K);
   }
 
   step(t: number, dt: number): void {
     this.t = t;
-    const around = courseAt(this.spec.surroundings_K, t);
-    this.tGas = around + (this.tGas - around) * Math.exp(-dt / this.spec.exchange_s);
-    const out = holeFlow(this.spec.hole_m, this.pressure, ATMOSPHERE, this.tGas, NITROGEN) * dt;
+    const s = this.spec;
+    const around = courseAt(s.surroundings_K, t);
+    this.tGas = around + (this.tGas - around) * Math.exp(-dt / s.exchange_s);
+    const out = holeFlow(s.hole_m, this.pressure, this.atmosphere, this.tGas, NITROGEN) * dt;
     this.gas -= out;
     this.leaked += out;
   }
@@ -86,14 +89,18 @@ const WATER_FULL = 0.02;
 /** A circuit under a vacuum pump and then closed off: air, water vapour, one hole to the outside. */
 export class VacuumHold {
   private readonly spec: VacuumHoldScenario;
-  private pAir = ATMOSPHERE;
+  private readonly atmosphere: number;
+  private pAir: number;
   private pWater = 0;
   private held: number;
   private leaked = 0;
   private t = 0;
 
-  constructor(spec: VacuumHoldScenario) {
+  /** @param atmosphere Pa at the site: what the circuit holds before the pump runs */
+  constructor(spec: VacuumHoldScenario, atmosphere: number) {
     this.spec = spec;
+    this.atmosphere = atmosphere;
+    this.pAir = atmosphere;
     this.held = spec.water_kg;
   }
 
@@ -102,7 +109,7 @@ export class VacuumHold {
     const s = this.spec;
     const tGas = courseAt(s.surroundings_K, t);
     const perKg = (m: number): number => (GAS_CONSTANT * tGas) / (m * s.volume_m3);
-    const inflow = holeFlow(s.hole_m, ATMOSPHERE, this.pAir + this.pWater, tGas, AIR) * dt;
+    const inflow = holeFlow(s.hole_m, this.atmosphere, this.pAir + this.pWater, tGas, AIR) * dt;
     this.leaked += inflow;
     this.pAir += inflow * perKg(AIR);
     const balance = waterSaturation(tGas) * Math.min(1, this.held / WATER_FULL);

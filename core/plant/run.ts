@@ -70,9 +70,9 @@ function plantOf(s: Scenario): Plant {
     case 'splitSystem':
       return splitPlant(s);
     case 'pressureHold':
-      return holdPlant(s, new PressureHold(s));
+      return holdPlant(s, (atmosphere) => new PressureHold(s, atmosphere));
     case 'vacuumHold':
-      return holdPlant(s, new VacuumHold(s));
+      return holdPlant(s, (atmosphere) => new VacuumHold(s, atmosphere));
   }
 }
 
@@ -119,9 +119,10 @@ function warmUp(plant: UnitPlant): void {
 
 function holdPlant(
   s: PressureHoldScenario | VacuumHoldScenario,
-  hold: PressureHold | VacuumHold,
+  holdAt: (atmosphere: number) => PressureHold | VacuumHold,
 ): Plant {
   const atmosphere = atmosphereAtAltitude(s.site.altitude_m);
+  const hold = holdAt(atmosphere);
   return {
     units: ['A'],
     step: (t, dt) => hold.step(t, dt),

@@ -83,6 +83,15 @@ describe('vacuum hold', () => {
     expect(p3).toBeLessThan(2870);
   });
 
+  it('begins at the atmosphere of the site, and leaks from no more than that', () => {
+    const site = { name: 'Mountain', altitude_m: 2000 };
+    const open = { ...vacuum(0, 1e-3), site, valvedOffAt_s: 1 };
+    // 79 495 Pa at 2000 m: ISO 2533:1975, printed table, from memory.
+    const [start = 0, end = 0] = pressures(open, [0, 7200]);
+    expect(start).toBeCloseTo(79_495, -1);
+    expect(end).toBeCloseTo(79_495, -1);
+  });
+
   it('a leak rises in a straight line without end', () => {
     const [p0 = 0, p1 = 0, p2 = 0] = pressures(vacuum(0, 2.2e-5), [2000, 3200, 4400]);
     expect(p1 - p0).toBeGreaterThan(500 * MICRON);
