@@ -1,7 +1,7 @@
 import { fail, ok, type Result } from '../result.ts';
 import { kelvin, pascal } from '../units/brands.ts';
 import { moistAir, type Moisture, type PsychrometricRefusal } from './psychrometrics.ts';
-import { propagate, type UncertainInput } from './uncertainty.ts';
+import { evaluate, type Uncertain } from './uncertainty.ts';
 
 /**
  * The air side of the indoor coil: what the air gives or takes. Mass flow of dry air from the
@@ -9,12 +9,6 @@ import { propagate, type UncertainInput } from './uncertainty.ts';
  * Fundamentals 2017, chapter 1 (through psychrometrics.ts). The water that leaves with the
  * condensate carries under 2 % of the latent heat and is left out.
  */
-
-/** A number with its expanded uncertainty, k = 2. */
-interface Uncertain {
-  readonly value: number;
-  readonly u: number;
-}
 
 /** How the moisture of an air stream is known, k = 2. K or 0..1. */
 export type MeasuredMoisture =
@@ -40,6 +34,8 @@ export interface AirCapacity {
 
 /** Moisture assumed for the density of air of unknown humidity; it changes it by under 1 %. */
 const ASSUMED_HUMIDITY = 0.5;
+/** Its expanded uncertainty, k = 2; our own choice. */
+const ASSUMED_HUMIDITY_U = 0.3;
 /** Specific heat of dry air and of water vapour, J/(kg K) (ASHRAE Fundamentals 2017, ch. 1). */
 const CP_DRY = 1006;
 const CP_VAPOUR = 1860;
@@ -52,11 +48,11 @@ export function airCapacity(side: AirSide): Result<AirCapacity, PsychrometricRef
     pascal(side.atmosphere),
   );
   if (!returnState.ok) return fail(returnState.error);
-  const base = [side.flow, side.returnAir, side.supplyAir].map(standard);
+  const base = [side.flow, side.returnAir, side.supplyAir];
   const assumed = side.returnMoisture === null;
   const moist = assumed
-    ? { value: ASSUMED_HUMIDITY, u: 0.15 }
-    : standard(side.returnMoisture.reading);
+    ? { value: ASSUMED_HUMIDITY, u: ASSUMED_HUMIDITY_U }
+    : side.returnMoisture.reading;
   const sensibleOf = ([flow = NaN, tReturn = NaN, tSupply = NaN, m = NaN]: readonly number[]) => {
     const air = moistAir(
       kelvin(tReturn),
@@ -67,8 +63,7 @@ export function airCapacity(side: AirSide): Result<AirCapacity, PsychrometricRef
     const { specificVolume, humidityRatio } = air.value;
     return (flow / specificVolume) * (CP_DRY + CP_VAPOUR * humidityRatio) * (tReturn - tSupply);
   };
-  const sensibleInputs = [...base, moist];
-  const sensible = evaluated(sensibleOf, sensibleInputs);
+  const sensible = evaluate(sensibleOf, [...base, moist]);
   const total = totalCapacity(side, base);
   if (total !== null && !total.ok) return fail(total.error);
   return ok({ sensible, total: total === null ? null : total.value });
@@ -76,7 +71,7 @@ export function airCapacity(side: AirSide): Result<AirCapacity, PsychrometricRef
 
 function totalCapacity(
   side: AirSide,
-  base: readonly UncertainInput[],
+  base: readonly Uncertain[],
 ): Result<Uncertain, PsychrometricRefusal> | null {
   const { returnMoisture, supplyMoisture } = side;
   if (returnMoisture === null || supplyMoisture === null) return null;
@@ -93,24 +88,7 @@ function totalCapacity(
     if (!before.ok || !after.ok) return NaN;
     return (flow / before.value.specificVolume) * (before.value.enthalpy - after.value.enthalpy);
   };
-  return ok(
-    evaluated(totalOf, [
-      ...base,
-      standard(returnMoisture.reading),
-      standard(supplyMoisture.reading),
-    ]),
-  );
-}
-
-function standard(x: Uncertain): UncertainInput {
-  return { value: x.value, u: x.u / 2 };
-}
-
-function evaluated(
-  f: (x: readonly number[]) => number,
-  inputs: readonly UncertainInput[],
-): Uncertain {
-  return { value: f(inputs.map((i) => i.value)), u: 2 * propagate(f, inputs) };
+  return ok(evaluate(totalOf, [...base, returnMoisture.reading, supplyMoisture.reading]));
 }
 
 /** The moisture as measured; a wet bulb above the dry bulb by no more than both err is the dry bulb. */

@@ -1,11 +1,5 @@
 import type { Refrigerant } from '../refrigerant/types.ts';
-import { propagate } from './uncertainty.ts';
-
-/** A number with its expanded uncertainty, k = 2. */
-interface Uncertain {
-  readonly value: number;
-  readonly u: number;
-}
+import { evaluate, type Uncertain } from './uncertainty.ts';
 
 /** What the capacity on the refrigerant side is computed from: Pa absolute, K, m3/s, k = 2. */
 export interface RefrigerantSide {
@@ -67,10 +61,6 @@ export function refrigerantCapacity(
     VOLUMETRIC,
     side.highPressure,
     side.liquidLineTemp,
-  ].map((x) => ({ value: x.value, u: x.u / 2 }));
-  const evaluated = (f: (x: readonly number[]) => number): Uncertain => ({
-    value: f(inputs.map((i) => i.value)),
-    u: 2 * propagate(f, inputs),
-  });
-  return { massFlow: evaluated(flowOf), capacity: evaluated(capacityOf) };
+  ];
+  return { massFlow: evaluate(flowOf, inputs), capacity: evaluate(capacityOf, inputs) };
 }

@@ -9,6 +9,21 @@ export interface UncertainInput {
   readonly u: number;
 }
 
+/** A number with its expanded uncertainty, k = 2. */
+export interface Uncertain {
+  readonly value: number;
+  readonly u: number;
+}
+
+/** f at the inputs, with the uncertainty that follows from theirs; all expanded, k = 2. */
+export function evaluate(
+  f: (x: readonly number[]) => number,
+  inputs: readonly Uncertain[],
+): Uncertain {
+  const standard = inputs.map(({ value, u }) => ({ value, u: u / 2 }));
+  return { value: f(inputs.map((input) => input.value)), u: 2 * propagate(f, standard) };
+}
+
 /**
  * Standard uncertainty of f at the inputs: the root of the summed squares of (df/dx_i) u_i, with
  * the slopes taken as central differences over ±u_i, so that mild curvature is accounted for.

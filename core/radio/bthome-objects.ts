@@ -1,3 +1,4 @@
+import { KILOGRAM_PER_POUND } from '../units/mass.ts';
 import type { Quantity } from '../units/symbols.ts';
 
 /** How one BTHome object is laid out. Numbers are little-endian. */
@@ -39,7 +40,7 @@ export const BTHOME_OBJECTS: Readonly<Record<number, BthomeObject>> = {
   0x04: { name: 'pressure', length: 3, factor: 0.01, quantity: 'pressure', scale: 100 },
   0x05: skip('illuminance', 3),
   0x06: { name: 'mass', length: 2, factor: 0.01, quantity: 'mass' },
-  0x07: { name: 'mass', length: 2, factor: 0.01, quantity: 'mass', scale: 0.45359237 },
+  0x07: { name: 'mass', length: 2, factor: 0.01, quantity: 'mass', scale: KILOGRAM_PER_POUND },
   0x08: skip('dew point', 2),
   0x09: skip('count', 1),
   0x0a: skip('energy', 3),

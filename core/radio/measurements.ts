@@ -1,4 +1,6 @@
 import { fail, ok, type Result } from '../result.ts';
+import { KILOGRAM_PER_POUND } from '../units/mass.ts';
+import { kelvinFromCelsius, kelvinFromFahrenheit } from '../units/temperature.ts';
 import { has, readUint, type Bytes } from './bytes.ts';
 import { isPhysical, PHYSICAL_RANGE, type DecodeFailure, type Measurement } from './decoded.ts';
 import { readMedicalFloat } from './ieee11073.ts';
@@ -12,8 +14,6 @@ export interface TimedMeasurement {
    */
   readonly deviceTime_s: number | null;
 }
-
-const POUND_KG = 0.45359237;
 
 /**
  * 0x2A1C Temperature Measurement (Health Thermometer): flags, an IEEE 11073 FLOAT in °C (bit 0
@@ -34,7 +34,7 @@ export function decodeTemperatureMeasurement(
   if (raw === null) {
     return ok({ measurement: { quantity: 'temperature', value: null }, deviceTime_s: time.value });
   }
-  const value = flags & 0x01 ? (raw + 459.67) / 1.8 : raw + 273.15;
+  const value = (flags & 0x01 ? kelvinFromFahrenheit : kelvinFromCelsius)(raw);
   return inRange({ quantity: 'temperature', value }, time.value);
 }
 
@@ -55,7 +55,7 @@ export function decodeWeightMeasurement(bytes: Bytes): Result<TimedMeasurement, 
   if (raw === 0xffff) {
     return ok({ measurement: { quantity: 'mass', value: null }, deviceTime_s: time.value });
   }
-  const value = flags & 0x01 ? raw * 0.01 * POUND_KG : raw * 0.005;
+  const value = flags & 0x01 ? raw * 0.01 * KILOGRAM_PER_POUND : raw * 0.005;
   return inRange({ quantity: 'mass', value }, time.value);
 }
 

@@ -1,4 +1,5 @@
 import { fail, ok, type Result } from '../result.ts';
+import { KILOGRAM_PER_POUND } from './mass.ts';
 import { PASCAL_PER_MICRON, PASCAL_PER_PSI } from './pressure.ts';
 
 /** The kinds of quantity a channel can carry. SI unit of each in the comment. */
@@ -47,8 +48,8 @@ export const UNIT_SYMBOLS = {
   percent: row(['humidity'], 0.01),
   A: row(['current'], 1),
   V: row(['voltage'], 1),
-  lb: row(['mass'], 0.45359237),
-  oz: row(['mass'], 0.45359237 / 16),
+  lb: row(['mass'], KILOGRAM_PER_POUND),
+  oz: row(['mass'], KILOGRAM_PER_POUND / 16),
   kg: row(['mass'], 1),
 } as const satisfies Record<string, UnitRow>;
 

@@ -11,6 +11,7 @@ import {
 import { tmpdir } from 'node:os';
 import { basename, join } from 'node:path';
 import sqlite from 'node-sqlite3-wasm';
+import { errorText } from '../error-text.ts';
 import { openDatabase, type Db } from './database.ts';
 import { checkRows } from './rows.ts';
 import { APPLICATION_ID, SCHEMA_VERSION } from './schema.ts';
@@ -45,14 +46,14 @@ function readHeader(file: string): Header | Refusal {
     const missing = (error as NodeJS.ErrnoException).code === 'ENOENT';
     return missing
       ? { code: 'NOT_FOUND', detail: 'there is no such file' }
-      : { code: 'IO', detail: error instanceof Error ? error.message : String(error) };
+      : { code: 'IO', detail: errorText(error) };
   }
   try {
     const bytes = Buffer.alloc(HEADER_LENGTH);
     const length = readSync(handle, bytes, 0, HEADER_LENGTH, 0);
     return { bytes: bytes.subarray(0, length), size: fstatSync(handle).size };
   } catch (error) {
-    return { code: 'IO', detail: error instanceof Error ? error.message : String(error) };
+    return { code: 'IO', detail: errorText(error) };
   } finally {
     closeSync(handle);
   }
@@ -94,7 +95,7 @@ function checkContent(db: Db): Refusal | null {
     checkRows(db);
     return null;
   } catch (error) {
-    return damaged(error instanceof Error ? error.message : String(error));
+    return damaged(errorText(error));
   } finally {
     db.close();
   }
@@ -109,7 +110,7 @@ function opened(open: () => Db): Refusal | null {
   try {
     db = open();
   } catch (error) {
-    return damaged(error instanceof Error ? error.message : String(error));
+    return damaged(errorText(error));
   }
   return checkContent(db);
 }
@@ -142,7 +143,7 @@ export function inspect(file: string): Refusal | null {
     if (hasLog) copyFileSync(log, `${copy}-wal`);
     return opened(() => openDatabase(copy));
   } catch (error) {
-    return { code: 'IO', detail: error instanceof Error ? error.message : String(error) };
+    return { code: 'IO', detail: errorText(error) };
   } finally {
     if (folder !== null) rmSync(folder, { recursive: true, force: true });
   }

@@ -2,6 +2,7 @@ import { existsSync, renameSync, rmSync } from 'node:fs';
 import sqlite from 'node-sqlite3-wasm';
 import { fail, ok, type Result } from '../../core/result.ts';
 import { JobHeadSchema, UnitSchema, type JobHead, type Unit } from '../../core/record/job.ts';
+import { errorText } from '../error-text.ts';
 import { completeChannelIds } from './channel-ids.ts';
 import { openDatabase } from './database.ts';
 import { inspect } from './inspect.ts';
@@ -10,10 +11,6 @@ import { bodyText } from './rows.ts';
 import { CREATE_SQL } from './schema.ts';
 import { SqliteJobFile } from './sqlite-job-file.ts';
 import type { Actor, JobFile, Refusal } from './types.ts';
-
-function message(error: unknown): string {
-  return error instanceof Error ? error.message : String(error);
-}
 
 /**
  * Opens a job for reading and writing. A file that is damaged, truncated, foreign, of a newer
@@ -34,7 +31,7 @@ export function openJobFile(path: string, purpose: Purpose = 'work'): Result<Job
   try {
     return ok(new SqliteJobFile(path, openDatabase(path), owner.value));
   } catch (error) {
-    return refuse({ code: 'IO', detail: message(error) });
+    return refuse({ code: 'IO', detail: errorText(error) });
   }
 }
 
@@ -77,7 +74,7 @@ export function createJobFile(
   } catch (error) {
     rmSync(part, { force: true });
     owner.value.release();
-    return fail({ code: 'IO', detail: message(error) });
+    return fail({ code: 'IO', detail: errorText(error) });
   }
 }
 

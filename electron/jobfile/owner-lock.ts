@@ -10,6 +10,7 @@ import {
 import { hostname } from 'node:os';
 import { z } from 'zod';
 import { fail, ok, type Result } from '../../core/result.ts';
+import { errorText } from '../error-text.ts';
 import { processLives } from './process-lives.ts';
 import type { Refusal } from './types.ts';
 
@@ -114,7 +115,7 @@ export function takeOwnership(file: string, purpose: Purpose = 'work'): Result<O
       return ok(keep(path));
     });
   } catch (error) {
-    const why = error instanceof Error ? error.message : String(error);
+    const why = errorText(error);
     const detail = `its folder cannot be written to, which opening needs; copy it to one that can (${why})`;
     return fail({ code: 'IO', detail });
   }

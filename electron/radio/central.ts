@@ -1,4 +1,5 @@
 import { normaliseUuid } from '../../core/radio/uuid.ts';
+import { errorText } from '../error-text.ts';
 import { RadioTimeout, within } from './deadline.ts';
 import { followSensor } from './link.ts';
 import type { AdapterState, Notice, NoticeOf, Request, Target } from './messages.ts';
@@ -216,7 +217,7 @@ export class Central {
     } catch (error) {
       peripheral.cancelConnect();
       if (error instanceof RadioTimeout && !signal.aborted) this.#countUnanswered(peripheral.id);
-      return error instanceof Error ? error.message : String(error);
+      return errorText(error);
     } finally {
       this.#connecting = false;
       this.#updateScan();

@@ -1,5 +1,6 @@
 import { standardCharacteristic } from '../../core/radio/standard.ts';
 import { UUID } from '../../core/radio/uuid.ts';
+import { errorText } from '../error-text.ts';
 import { pause, RadioTimeout, within } from './deadline.ts';
 import { readTable, type TableEntry } from './gatt-table.ts';
 import type { FoundCharacteristic, Follow, Notice } from './messages.ts';
@@ -73,7 +74,7 @@ export async function followSensor(
     return await run(context, peripheral, table, follow, signal);
   } catch (error) {
     if (error instanceof RadioTimeout) return error.message;
-    return `noble: ${error instanceof Error ? error.message : String(error)}`;
+    return `noble: ${errorText(error)}`;
   }
 }
 

@@ -1,3 +1,4 @@
+import { errorText } from '../error-text.ts';
 import { Central } from './central.ts';
 import { RequestSchema, type Notice } from './messages.ts';
 import type { Noble } from './noble-types.ts';
@@ -56,7 +57,7 @@ export async function runRadioProcess(
     );
     early.splice(0).forEach(handle);
   } catch (error) {
-    const detail = error instanceof Error ? error.message : String(error);
+    const detail = errorText(error);
     const state = /EPERM|EACCES|not permitted/i.test(detail) ? 'unauthorized' : 'absent';
     port.send({ type: 'adapter', state, detail: detail.slice(0, 500) });
   }

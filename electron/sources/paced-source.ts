@@ -1,5 +1,6 @@
 import type { SourceKind } from '../../core/record/session.ts';
 import type { Batch, Sample, UnitKey } from '../../core/stream/sample.ts';
+import { errorText } from '../error-text.ts';
 import type { Clock } from '../services/clock.ts';
 import { createEmitter } from './emitter.ts';
 import type { Capability, Health, Playback, SteerableSource, Unsubscribe } from './source.ts';
@@ -63,7 +64,7 @@ export class PacedSource implements SteerableSource {
     try {
       this.#timeline = this.#options.open();
     } catch (error) {
-      const detail = error instanceof Error ? error.message : String(error);
+      const detail = errorText(error);
       this.#healths.emit({ state: 'failed', alert: { code: 'SOURCE_FAILED', tip: detail } });
       return Promise.resolve();
     }

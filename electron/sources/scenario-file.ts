@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { ScenarioSchema, type Scenario } from '../../core/plant/scenario.ts';
+import { errorText } from '../error-text.ts';
 import { fail, ok, type Result } from '../../core/result.ts';
 
 /**
@@ -12,13 +13,13 @@ export function readScenarioFile(path: string): Result<Scenario, string> {
   try {
     text = readFileSync(path, 'utf8');
   } catch (error) {
-    return fail(`it cannot be read: ${messageOf(error)}`);
+    return fail(`it cannot be read: ${errorText(error)}`);
   }
   let json: unknown;
   try {
     json = JSON.parse(text);
   } catch (error) {
-    return fail(`it is not JSON: ${messageOf(error)}`);
+    return fail(`it is not JSON: ${errorText(error)}`);
   }
   const parsed = ScenarioSchema.safeParse(json);
   if (parsed.success) return ok(parsed.data);
@@ -26,8 +27,4 @@ export function readScenarioFile(path: string): Result<Scenario, string> {
   const place =
     issue === undefined || issue.path.length === 0 ? '' : `at ${issue.path.join('.')}: `;
   return fail(`${place}${issue?.message ?? 'it is not a scenario'}`);
-}
-
-function messageOf(error: unknown): string {
-  return error instanceof Error ? error.message : String(error);
 }
