@@ -41,7 +41,7 @@ export function defaultAccuracy(channel: ChannelKey): Accuracy {
  * Half-width (95 %) of a sensor's error at a value, SI. Its parts are added in quadrature.
  *
  * @param value the channel's value in SI
- * @param zero what the sensor calls zero, SI: the atmosphere for gauge sensors, else 0
+ * @param zero what the sensor counts its reading from, SI: the atmosphere for gauge sensors
  */
 export function halfWidth(accuracy: Accuracy, value: number, zero: number): number {
   const ofReading = (accuracy.ofReading ?? 0) * (value - zero);

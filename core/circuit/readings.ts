@@ -1,4 +1,4 @@
-import type { ChannelKey } from '../stream/channels.ts';
+import { channelRow, type ChannelKey } from '../stream/channels.ts';
 import type { ColumnAverage } from '../stream/history.ts';
 import type { Refrigerant } from '../refrigerant/types.ts';
 import type { Atmosphere, EngineConfig } from '../engine-types.ts';
@@ -37,6 +37,26 @@ function isGauge(config: EngineConfig, channel: ChannelKey): boolean {
   return config.gauge.channels.includes(channel);
 }
 
+/** Where the degrees of Celsius begin, K. */
+const ICE_POINT = 273.15;
+/** A temperature counts for at least so many degrees of Celsius where a sensor errs by a percentage. */
+const LEAST_DEGC = 25;
+
+/**
+ * What a sensor counts its reading from, SI. A percentage of a temperature is of the degrees that the
+ * thermometer shows; near their arbitrary zero it would be none at all, so that it is of 25 °C at
+ * least (our own choice).
+ */
+function zeroOf(
+  context: Pick<ReadingContext, 'config' | 'atmosphere'>,
+  channel: ChannelKey,
+  value: number,
+): number {
+  if (isGauge(context.config, channel)) return context.atmosphere.pressure;
+  if (channelRow(channel).quantity !== 'temperature') return 0;
+  return value - Math.max(Math.abs(value - ICE_POINT), LEAST_DEGC);
+}
+
 /** Standard uncertainty of a channel's sensor at a value (SI), and whether it is our assumption. */
 export function sensorUncertainty(
   context: Pick<ReadingContext, 'config' | 'atmosphere'>,
@@ -44,7 +64,7 @@ export function sensorUncertainty(
   value: number,
 ): { readonly u: number; readonly assumed: boolean } {
   const stated = context.config.accuracy[channel];
-  const zero = isGauge(context.config, channel) ? context.atmosphere.pressure : 0;
+  const zero = zeroOf(context, channel, value);
   return {
     u: halfWidth(stated ?? defaultAccuracy(channel), value, zero) / 2,
     assumed: stated === undefined,

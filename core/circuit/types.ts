@@ -2,7 +2,7 @@ import type { ChannelKey } from '../stream/channels.ts';
 
 /** How a sensor errs, as its maker states it (k = 2 or limits: taken as 95 % half-widths). SI. */
 export interface Accuracy {
-  /** Relative to the reading (0.01 = 1 % of reading); of the gauge reading for gauge sensors. */
+  /** Relative to the reading (0.01 = 1 %) as the sensor shows it: above the atmosphere, in °C. */
   readonly ofReading?: number | undefined;
   /** Relative to the full scale, with the full scale in SI. */
   readonly ofFullScale?: { readonly fraction: number; readonly fullScale: number } | undefined;

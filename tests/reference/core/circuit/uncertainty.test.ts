@@ -167,7 +167,27 @@ describe('propagate', () => {
   });
 });
 
+/** Probability within ±t of Student's density of that many degrees of freedom, by Simpson's rule. */
+function studentWithin(t: number, degrees: number): number {
+  // With x = sqrt(n) tan(a) the density becomes cos(a)^(n - 1), which a constant brings to one.
+  const f = (a: number): number => Math.cos(a) ** (degrees - 1);
+  const simpson = (to: number): number => {
+    const n = 2000;
+    const h = to / n;
+    let sum = f(0) + f(to);
+    for (let i = 1; i < n; i += 1) sum += (i % 2 === 1 ? 4 : 2) * f(i * h);
+    return (sum * h) / 3;
+  };
+  return simpson(Math.atan(t / Math.sqrt(degrees))) / simpson(Math.PI / 2);
+}
+
 describe('studentT95', () => {
+  it('has 95 % of the distribution within it, by the integral of its density', () => {
+    for (let degrees = 1; degrees <= 300; degrees += 1) {
+      expect(Math.abs(studentWithin(studentT95(degrees), degrees) - 0.95)).toBeLessThan(2e-4);
+    }
+  });
+
   it('has the values of the standard table (from memory of the published table)', () => {
     expect(studentT95(1)).toBe(12.706);
     expect(studentT95(10)).toBe(2.228);
