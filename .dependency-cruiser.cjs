@@ -73,6 +73,14 @@ module.exports = {
       to: { path: '^node_modules/@abandonware' },
     },
     {
+      name: 'files-and-sources-know-no-services',
+      comment:
+        'the record and where samples come from are used by the services, never the other way',
+      severity: 'error',
+      from: { path: '^electron/(jobfile|sources)/' },
+      to: { path: '^electron/(services|bridge|headless|host|radio)/' },
+    },
+    {
       name: 'renderer-takes-types-from-bridge',
       severity: 'error',
       from: { path: '^renderer/' },

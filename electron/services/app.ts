@@ -8,7 +8,7 @@ import type { Actor } from '../jobfile/types.ts';
 import { createRadio, type Radio } from '../radio/radio.ts';
 import { registerSensorCommands } from '../radio/sensor-commands.ts';
 import type { RadioSpawner } from '../radio/spawner.ts';
-import { systemClock, type Clock } from './clock.ts';
+import { systemClock, type Clock } from '../clock.ts';
 import { CsvStore } from './csv-store.ts';
 import { atmosphereOf } from './engine-config.ts';
 import { handleJobs } from './handle-jobs.ts';

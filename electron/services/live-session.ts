@@ -10,7 +10,7 @@ import type { Hub } from '../bridge/hub.ts';
 import type { SessionView } from '../bridge/views.ts';
 import type { Actor, JobFile, SessionRecorder } from '../jobfile/types.ts';
 import type { Source } from '../sources/source.ts';
-import type { Clock } from './clock.ts';
+import type { Clock } from '../clock.ts';
 import { refusalText } from './refusal-text.ts';
 import { SessionRunner } from './session-runner.ts';
 import type { SourceChoice, SourcePlanner } from './source-planner.ts';

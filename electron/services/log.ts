@@ -1,6 +1,6 @@
 import { appendFileSync, mkdirSync, renameSync, statSync } from 'node:fs';
 import { dirname } from 'node:path';
-import type { Clock } from './clock.ts';
+import type { Clock } from '../clock.ts';
 
 const MAX_BYTES = 1_000_000;
 

@@ -3,7 +3,7 @@ import type { SplitScenario, UnitSpec } from '../../core/plant/scenario.ts';
 import type { Unit } from '../../core/record/job.ts';
 import { channelRow, type ChannelKey } from '../../core/stream/channels.ts';
 import { createSimulatedSource } from '../sources/simulated.ts';
-import type { Clock } from './clock.ts';
+import type { Clock } from '../clock.ts';
 import { engineConfigOf } from './engine-config.ts';
 import type { JobFacts, SourcePlan } from './source-planner.ts';
 

@@ -7,7 +7,7 @@ import type { Radio } from '../radio/radio.ts';
 import { createFileSource } from '../sources/file.ts';
 import { createManualSource } from '../sources/manual.ts';
 import { createSimulatedSource } from '../sources/simulated.ts';
-import type { Clock } from './clock.ts';
+import type { Clock } from '../clock.ts';
 import type { CsvStore } from './csv-store.ts';
 import { atmosphereOf, engineConfigOf } from './engine-config.ts';
 import { TYPED_GAUGE_CHANNELS } from './manual-values.ts';

@@ -2,7 +2,7 @@ import type { Handlers } from '../bridge/handlers.ts';
 import type { Hub } from '../bridge/hub.ts';
 import type { Actor } from '../jobfile/types.ts';
 import type { Radio } from '../radio/radio.ts';
-import type { Clock } from './clock.ts';
+import type { Clock } from '../clock.ts';
 import type { CsvStore } from './csv-store.ts';
 import type { Jobs } from './jobs.ts';
 import type { LiveSession } from './live-session.ts';

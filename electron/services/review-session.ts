@@ -9,7 +9,7 @@ import type { Recomputed, SessionView } from '../bridge/views.ts';
 import type { JobFile } from '../jobfile/types.ts';
 import { createReplaySource } from '../sources/replay.ts';
 import type { Health, SteerableSource } from '../sources/source.ts';
-import type { Clock } from './clock.ts';
+import type { Clock } from '../clock.ts';
 import { refusalText } from './refusal-text.ts';
 import { runSoFar } from './run-so-far.ts';
 import { createSwapFollower, type SwapFollower } from './swap-follower.ts';

@@ -2,7 +2,7 @@ import type { Session } from '../../core/record/session.ts';
 import type { Batch, GapReason, Sample, UnitKey } from '../../core/stream/sample.ts';
 import type { SessionView } from '../bridge/views.ts';
 import type { Health, Source } from '../sources/source.ts';
-import type { Clock } from './clock.ts';
+import type { Clock } from '../clock.ts';
 import { SilenceWatch } from './silence-watch.ts';
 import { isSteerable } from './steerable.ts';
 import { UnitTracker, type Turn } from './unit-tracker.ts';

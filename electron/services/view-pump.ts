@@ -1,4 +1,4 @@
-import type { Clock } from './clock.ts';
+import type { Clock } from '../clock.ts';
 import type { Unsubscribe } from '../sources/source.ts';
 
 /** Ten views a second are as many as an eye can follow. */

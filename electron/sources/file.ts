@@ -1,5 +1,5 @@
 import type { Sample, UnitKey } from '../../core/stream/sample.ts';
-import type { Clock } from '../services/clock.ts';
+import type { Clock } from '../clock.ts';
 import { rowSamples, type CsvTable } from './csv.ts';
 import { PacedSource, type Timeline } from './paced-source.ts';
 import type { SteerableSource } from './source.ts';

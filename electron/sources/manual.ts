@@ -1,6 +1,6 @@
 import type { ChannelKey } from '../../core/stream/channels.ts';
 import type { Batch, UnitKey } from '../../core/stream/sample.ts';
-import type { Clock } from '../services/clock.ts';
+import type { Clock } from '../clock.ts';
 import { createEmitter } from './emitter.ts';
 import type { Health, Source } from './source.ts';
 

@@ -1,7 +1,7 @@
 import type { SourceKind } from '../../core/record/session.ts';
 import type { Batch, Sample, UnitKey } from '../../core/stream/sample.ts';
 import { errorText } from '../error-text.ts';
-import type { Clock } from '../services/clock.ts';
+import type { Clock } from '../clock.ts';
 import { createEmitter } from './emitter.ts';
 import type { Capability, Health, Playback, SteerableSource, Unsubscribe } from './source.ts';
 

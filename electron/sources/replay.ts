@@ -1,6 +1,6 @@
 import type { Sample, UnitKey } from '../../core/stream/sample.ts';
 import type { JobFile } from '../jobfile/types.ts';
-import type { Clock } from '../services/clock.ts';
+import type { Clock } from '../clock.ts';
 import { PacedSource, type Timeline } from './paced-source.ts';
 import type { SteerableSource } from './source.ts';
 

@@ -1,6 +1,6 @@
 import type { Scenario } from '../../core/plant/scenario.ts';
 import { createRun } from '../../core/plant/run.ts';
-import type { Clock } from '../services/clock.ts';
+import type { Clock } from '../clock.ts';
 import { PacedSource, type Timeline } from './paced-source.ts';
 import type { SteerableSource } from './source.ts';
 

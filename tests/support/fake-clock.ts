@@ -1,4 +1,4 @@
-import type { Clock } from '../../electron/services/clock.ts';
+import type { Clock } from '../../electron/clock.ts';
 
 /** A clock that stands until it is moved. */
 export class FakeClock implements Clock {

@@ -7,7 +7,7 @@ import { say, type Failure } from '../../electron/bridge/errors.ts';
 import type { HubEvent } from '../../electron/bridge/hub.ts';
 import { programRoot } from '../../electron/host/root.ts';
 import { createServices, type Services } from '../../electron/services/app.ts';
-import type { Clock } from '../../electron/services/clock.ts';
+import type { Clock } from '../../electron/clock.ts';
 import type { SourcePlanner } from '../../electron/services/source-planner.ts';
 
 /** The real services on a data folder of their own, without a window. */

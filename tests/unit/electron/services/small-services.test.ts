@@ -3,7 +3,7 @@ import { homedir, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { writeAtomically } from '../../../../electron/services/atomic-file.ts';
-import { systemClock } from '../../../../electron/services/clock.ts';
+import { systemClock } from '../../../../electron/clock.ts';
 import { createLog } from '../../../../electron/services/log.ts';
 import { pathsFrom } from '../../../../electron/services/paths.ts';
 import { createSettings } from '../../../../electron/services/settings.ts';

@@ -1,4 +1,4 @@
-import type { Unsubscribe } from '../sources/source.ts';
+import type { Unsubscribe } from './sources/source.ts';
 
 /** The host's clock; a test hands in its own. */
 export interface Clock {
