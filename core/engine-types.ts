@@ -5,6 +5,7 @@ import type {
   Accuracy,
   ChannelReading,
   FigureKey,
+  LoneStep,
   Mark,
   Metering,
   Mode,
@@ -72,6 +73,8 @@ export interface EngineState {
   /** Figures over the steadiness window, with uncertainty; absent where they cannot be computed. */
   readonly figures: Partial<Readonly<Record<FigureKey, Reading>>>;
   readonly counts: StreamCounts;
+  /** Clamps that moved alone since the unit started. */
+  readonly movedAlone: readonly LoneStep[];
 }
 
 /** What a snapshot holds of numbers: readings over one window. Replay must give the same bits. */
@@ -82,6 +85,8 @@ export interface SnapshotContent {
   readonly figures: Partial<Readonly<Record<FigureKey, Reading>>>;
   readonly channels: readonly ChannelReading[];
   readonly counts: StreamCounts;
+  /** Clamps that moved alone since the unit started; absent where none did. */
+  readonly movedAlone?: readonly LoneStep[];
 }
 
 /** Why no snapshot can be taken. */

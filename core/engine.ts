@@ -1,6 +1,7 @@
 import { COLUMN_COUNT, figureColumn, readWindow, type AverageOf } from './circuit/content.ts';
 import { FIGURE_KEYS, figureRow, HIGH_SIDE, readFirst } from './circuit/figures.ts';
 import { createRunDetector, type RunDetector } from './circuit/run-detector.ts';
+import { createClampWatch } from './circuit/slipped-clamp.ts';
 import { createFreshness } from './circuit/freshness.ts';
 import { JUDGED, missingChannels, pacedChannels, specsFor } from './circuit/judged.ts';
 import type {
@@ -75,6 +76,7 @@ class Pipeline {
   readonly #framer: Framer;
   readonly #runs: RunDetector = createRunDetector();
   readonly #detector: Detector;
+  readonly #clamps = createClampWatch();
   readonly #freshness = createFreshness(JUDGED);
   readonly #period = (channel: ChannelKey): number | null =>
     this.#framer.clock(channel).last().period;
@@ -132,6 +134,7 @@ class Pipeline {
       channels: this.#channelViews(),
       figures,
       counts: { ...this.#framer.counts },
+      movedAlone: this.#clamps.moved(),
     };
   }
 
@@ -165,6 +168,7 @@ class Pipeline {
       readFirst(read, HIGH_SIDE),
       read('compressorCurrent'),
     );
+    this.#clamps.push(t, columns, running);
     const values = JUDGED.map((key) => columns[figureColumn(key)] ?? NaN);
     const fresh = this.#freshness({ dt, channels, spoke, period: this.#period });
     this.#detector.push({ t, dt, values, running, fresh });
@@ -190,6 +194,7 @@ class Pipeline {
   }
 
   #content(averageOf: AverageOf, window: Window, view: SteadinessGlance): SnapshotContent {
+    const movedAlone = this.#clamps.moved();
     return {
       window,
       state: view.state,
@@ -201,6 +206,7 @@ class Pipeline {
         window,
       }),
       counts: { ...this.#framer.counts },
+      ...(movedAlone.length === 0 ? {} : { movedAlone }),
     };
   }
 

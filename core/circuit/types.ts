@@ -66,3 +66,15 @@ export type Metering = (typeof METERING_KINDS)[number];
 /** What the unit is doing. */
 export const MODES = ['cooling', 'heating'] as const;
 export type Mode = (typeof MODES)[number];
+
+/** Clamps that can slip off a pipe, by the channel they measure. */
+export type SlipperyClamp = 'liquidLineTemp' | 'suctionLineTemp';
+
+/** A step of one clamp while the rest of the circuit stood still. */
+export interface LoneStep {
+  readonly channel: SlipperyClamp;
+  /** How far it moved, K. */
+  readonly by: number;
+  /** When, s. */
+  readonly at: number;
+}

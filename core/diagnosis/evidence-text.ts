@@ -98,6 +98,11 @@ export function evidenceText(item: EvidenceItem, mode: Mode, style: UnitStyle): 
     }
     case 'impossible':
       return `By ${differenceText(item.by, style)}, ${CONTRADICTION[item.what]}`;
+    case 'movedAlone': {
+      const { channel, by } = item.step;
+      const clamp = channel === 'liquidLineTemp' ? 'liquid' : 'suction';
+      return `The clamp on the ${clamp} line moved by ${differenceText(Math.abs(by), style)} ${by > 0 ? 'up' : 'down'} within a minute while the pressures stood still: it has slipped or come off`;
+    }
     default:
       return assertNever(item);
   }

@@ -1,3 +1,4 @@
+import type { LoneStep } from '../circuit/types.ts';
 import type { Conditions } from './conditions.ts';
 import type { Expectations, ExpectationSource } from './expectations.ts';
 import type { Features } from './features.ts';
@@ -46,6 +47,7 @@ export type EvidenceItem =
   | { readonly kind: 'observation'; readonly observation: ObservationKey }
   | { readonly kind: 'outcome'; readonly check: CheckKey; readonly outcome: string }
   | { readonly kind: 'impossible'; readonly what: Impossible; readonly by: number }
+  | { readonly kind: 'movedAlone'; readonly step: LoneStep }
   | { readonly kind: 'belowFreezing'; readonly evaporating: number }
   | { readonly kind: 'plausible' };
 
@@ -178,7 +180,7 @@ const OBSERVED: Readonly<Record<ObservationKey, Partial<BySuspect> & { readonly 
 
 /** Evidence that is not a residual: state, run pattern, what a person saw, checks made. */
 export function otherEvidence(input: JudgementInput): Evidence[] {
-  const evidence: Evidence[] = [];
+  const evidence: Evidence[] = movedAloneEvidence(input);
   if (input.config.metering !== 'fixed' && !unreadable(input)) {
     evidence.push(huntingEvidence(input));
   }
@@ -255,6 +257,21 @@ export function impossibleEvidence(
   return found.slice(0, 2).map(({ what, by }) => ({
     item: { kind: 'impossible', what, by },
     likelihood: contradictionLikelihood(what),
+  }));
+}
+
+/**
+ * Probability that a clamp's temperature steps alone under each suspect, our own estimates: what a circuit
+ * does moves its pressures too.
+ */
+const MOVES_ALONE: Partial<BySuspect> = { sensorFault: 0.4, cannotTell: 0.02 };
+const MOVES_ALONE_OTHERWISE = 0.004;
+
+/** A clamp that moved alone since the unit started. */
+function movedAloneEvidence(input: JudgementInput): Evidence[] {
+  return (input.content.movedAlone ?? []).map((step) => ({
+    item: { kind: 'movedAlone', step },
+    likelihood: bySuspect((key) => MOVES_ALONE[key] ?? MOVES_ALONE_OTHERWISE),
   }));
 }
 

@@ -42,6 +42,7 @@ export function liveContent(state: EngineState, config: EngineConfig): SnapshotC
     figures: config.marks.includes('typedByHand') ? typedFigures(state, context) : state.figures,
     channels,
     counts: state.counts,
+    ...(state.movedAlone.length === 0 ? {} : { movedAlone: state.movedAlone }),
   };
 }
 

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { judge } from '../../../../core/checks/running.ts';
+import { evidenceText } from '../../../../core/diagnosis/evidence-text.ts';
 import { priors } from '../../../../core/diagnosis/suspects.ts';
 import { bounded } from '../../../../core/diagnosis/sound-bound.ts';
 import { differenceFromFahrenheit } from '../../../../core/units/temperature.ts';
@@ -109,5 +110,25 @@ describe('a leaking reversing valve in heating, the clamp behind it', () => {
     );
     expect(diagnosis.suspects[0]?.key).toBe('reversingValveLeak');
     expect(diagnosis.nextCheck?.check).toBe('touchReversing');
+  });
+});
+
+describe('a liquid clamp that came off while it ran', () => {
+  it('is an instrument first, and no reason to recover refrigerant', () => {
+    // Subcooling about 19 °F: by itself the picture of too much refrigerant.
+    const fallen: Written = { ...AIR, suction: 122, liquid: 365, suctionLine: 52, liquidLine: 91 };
+    const input = inputOf(fallen, {}, { nameplate });
+    const by = differenceFromFahrenheit(-9);
+    const movedAlone = [{ channel: 'liquidLineTemp' as const, by, at: 900 }];
+    expect(judge(input).diagnosis.suspects[0]?.key).toBe('overcharge');
+    const judged = judge({ ...input, content: { ...input.content, movedAlone } });
+    expect(judged.diagnosis.suspects[0]?.key).toBe('sensorFault');
+    expect(judged.diagnosis.nextCheck?.check).toBe('sensorCheck');
+    expect(judged.charge.code).toBe('LOOK_FIRST');
+    const seen = judged.diagnosis.suspects[0]?.for.map((w) => w.item) ?? [];
+    const said = seen.map((item) => evidenceText(item, 'cooling', 'us'));
+    expect(said.some((text) => text.includes('The clamp on the liquid line moved by 9.0 °F'))).toBe(
+      true,
+    );
   });
 });

@@ -1,0 +1,153 @@
+import { channelIndex } from '../stream/channel-index.ts';
+import { figureColumn } from './content.ts';
+import type { LoneStep, SlipperyClamp } from './types.ts';
+
+/**
+ * Notices a pipe clamp that moved alone. What happens in a circuit moves its pressures too: where the
+ * temperature of a line jumps while both saturation temperatures and the other clamp stand still, it is the
+ * clamp that moved (slipped, fell off, or was put on again) and not the refrigerant. Common practice, no
+ * source; the widths are our own choice.
+ */
+
+/** After a start lines come to their temperatures one by one, the pressures already there, s. */
+const START_S = 300;
+/** Means are taken over so long, s. */
+const BLOCK_S = 10;
+/** Blocks: looked at last; left out, for the clamp's own lag; before; and earlier still. */
+const AFTER = 2;
+const GUARD = 6;
+const BEFORE = 3;
+const EARLIER = 3;
+const BLOCKS = AFTER + GUARD + BEFORE + EARLIER;
+/** Least step of a clamp that is worth a word, K: a suction line moves more by itself. */
+const LEAST: Readonly<Record<SlipperyClamp, number>> = { liquidLineTemp: 3.5, suctionLineTemp: 6 };
+/** Everything else moved by no more than this share of it, nor more than so many K. */
+const SHARE = 0.15;
+const MOST_K = 0.8;
+
+const CLAMPS = ['liquidLineTemp', 'suctionLineTemp'] as const;
+const COLUMNS = [
+  ...CLAMPS.map(channelIndex),
+  figureColumn('liquidSaturation'),
+  figureColumn('suctionSaturation'),
+];
+
+/** Watches the clamps of one unit. */
+export interface ClampWatch {
+  /**
+   * Takes a frame.
+   * @param t its end, s
+   * @param columns of the frame, channels first, then figures, SI; NaN where absent
+   * @param running whether the unit runs: a stop forgets, since clamps are set right while it stands
+   */
+  push(t: number, columns: ArrayLike<number>, running: boolean | null): void;
+  /** The clamps that moved alone since the unit started, and were not put back. */
+  moved(): readonly LoneStep[];
+}
+
+/** One watch a stream; fixed memory. */
+export function createClampWatch(): ClampWatch {
+  /** Block means by column, newest last. */
+  const means: number[][] = COLUMNS.map(() => []);
+  const sums = new Float64Array(COLUMNS.length);
+  const counts = new Int32Array(COLUMNS.length);
+  let blockEnd = NaN;
+  let startedAt = NaN;
+  let steps: readonly Steps[] = [];
+
+  const clear = (): void => {
+    for (const column of means) column.length = 0;
+    sums.fill(0);
+    counts.fill(0);
+  };
+
+  /** Mean of the blocks [from, from + n) of a column; NaN where one is missing. */
+  const mean = (column: number, from: number, n: number): number => {
+    let sum = 0;
+    for (let i = from; i < from + n; i += 1) sum += means[column]?.[i] ?? NaN;
+    return sum / n;
+  };
+
+  const look = (t: number): void => {
+    CLAMPS.forEach((channel, k) => {
+      const before = mean(k, EARLIER, BEFORE);
+      const by = mean(k, BLOCKS - AFTER, AFTER) - before;
+      // NaN (a column that is missing) fails every comparison.
+      if (!(Math.abs(by) >= LEAST[channel])) return;
+      const little = Math.min(MOST_K, SHARE * Math.abs(by));
+      const wasStill = Math.abs(before - mean(k, 0, EARLIER)) <= little;
+      const others = COLUMNS.every((_, other) => {
+        if (other === k) return true;
+        const change = mean(other, BLOCKS - AFTER, AFTER) - mean(other, EARLIER, BEFORE);
+        // The other clamp may not be there at all; the saturations must be.
+        return Math.abs(change) <= little || (other < CLAMPS.length && Number.isNaN(change));
+      });
+      if (wasStill && others) steps = joined(steps, { channel, by, at: t - BLOCK_S * (AFTER + 1) });
+    });
+  };
+
+  const close = (t: number): void => {
+    means.forEach((column, i) => {
+      const n = counts[i] ?? 0;
+      column.push(n === 0 ? NaN : (sums[i] ?? 0) / n);
+      if (column.length > BLOCKS) column.shift();
+    });
+    sums.fill(0);
+    counts.fill(0);
+    if ((means[0]?.length ?? 0) === BLOCKS) look(t);
+  };
+
+  return {
+    push(t, columns, running) {
+      if (running === false) {
+        clear();
+        steps = [];
+        blockEnd = NaN;
+        startedAt = NaN;
+        return;
+      }
+      if (Number.isNaN(startedAt)) startedAt = t;
+      if (t - startedAt < START_S) return;
+      // After a break, or a clock set back, blocks do not follow each other.
+      if (!(t <= blockEnd + BLOCK_S && t >= blockEnd - BLOCK_S)) {
+        clear();
+        blockEnd = t + BLOCK_S;
+      }
+      if (t > blockEnd) {
+        close(blockEnd);
+        blockEnd += BLOCK_S;
+      }
+      COLUMNS.forEach((column, i) => {
+        const value = columns[column] ?? NaN;
+        if (Number.isNaN(value)) return;
+        sums[i] = (sums[i] ?? 0) + value;
+        counts[i] = (counts[i] ?? 0) + 1;
+      });
+    },
+    moved: () =>
+      steps.flatMap(({ before, last, since }) => {
+        const by = before + last.by;
+        return Math.abs(by) >= LEAST[last.channel] ? [{ ...last, by, at: since }] : [];
+      }),
+  };
+}
+
+/** All steps of one clamp: the sum of those that are over, and the latest. */
+interface Steps {
+  readonly before: number;
+  readonly last: LoneStep;
+  readonly since: number;
+}
+
+/** A step is seen over several blocks: the largest view of it tells its size. */
+function joined(known: readonly Steps[], step: LoneStep): readonly Steps[] {
+  const rest = known.filter(({ last }) => last.channel !== step.channel);
+  const own = known.find(({ last }) => last.channel === step.channel);
+  if (own === undefined) return [...rest, { before: 0, last: step, since: step.at }];
+  const { last } = own;
+  if (step.at - last.at <= BLOCK_S * (AFTER + GUARD)) {
+    const by = Math.abs(step.by) > Math.abs(last.by) ? step.by : last.by;
+    return [...rest, { ...own, last: { ...last, by } }];
+  }
+  return [...rest, { before: own.before + last.by, last: step, since: own.since }];
+}

@@ -1,0 +1,77 @@
+import { describe, expect, it } from 'vitest';
+import { COLUMN_COUNT, figureColumn } from '../../../../core/circuit/content.ts';
+import { createClampWatch } from '../../../../core/circuit/slipped-clamp.ts';
+import { channelIndex } from '../../../../core/stream/channel-index.ts';
+
+interface Moment {
+  readonly liquidLine: number;
+  readonly suctionLine?: number;
+  readonly condensing?: number;
+  readonly evaporating?: number;
+  readonly running?: boolean | null;
+}
+
+/** Plays a course of one frame a second; degrees are K. */
+function play(seconds: number, at: (t: number) => Moment, dt = 1) {
+  const watch = createClampWatch();
+  for (let t = dt; t <= seconds; t += dt) {
+    const m = at(t);
+    const columns = new Float64Array(COLUMN_COUNT).fill(NaN);
+    columns[channelIndex('liquidLineTemp')] = m.liquidLine;
+    columns[channelIndex('suctionLineTemp')] = m.suctionLine ?? NaN;
+    columns[figureColumn('liquidSaturation')] = m.condensing ?? 318;
+    columns[figureColumn('suctionSaturation')] = m.evaporating ?? 280;
+    watch.push(t, columns, m.running ?? true);
+  }
+  return watch.moved();
+}
+
+/** A clamp that comes off at 900 s and cools towards the air with a lag of 20 s. */
+const off = (t: number, back = Infinity): number => {
+  const gone = t < 900 ? 0 : t < back ? 1 - Math.exp(-(t - 900) / 20) : Math.exp(-(t - back) / 20);
+  return 311 - 7 * gone;
+};
+
+describe('a clamp that moves alone', () => {
+  for (const dt of [0.25, 1, 5]) {
+    it(`is noticed with its size and time, a frame each ${dt} s`, () => {
+      const [step, ...more] = play(1200, (t) => ({ liquidLine: off(t) }), dt);
+      expect(more).toEqual([]);
+      expect(step?.channel).toBe('liquidLineTemp');
+      expect(step?.by).toBeGreaterThan(-7.1);
+      expect(step?.by).toBeLessThan(-6.3);
+      expect(Math.abs((step?.at ?? 0) - 900)).toBeLessThanOrEqual(30);
+    });
+  }
+
+  it('is forgotten when it is put back, or when the unit stops', () => {
+    expect(play(2000, (t) => ({ liquidLine: off(t, 1400) }))).toEqual([]);
+    const stopped = (t: number): Moment => ({ liquidLine: off(t), running: t < 1300 });
+    expect(play(1400, stopped)).toEqual([]);
+    expect(play(1250, stopped)).toHaveLength(1);
+  });
+
+  it('is no clamp where the pressures move too', () => {
+    const fan = (t: number): Moment => ({ liquidLine: off(t), condensing: off(t) + 7 });
+    expect(play(1200, fan)).toEqual([]);
+    const bothLines = (t: number): Moment => ({ liquidLine: off(t), suctionLine: off(t) - 20 });
+    expect(play(1200, bothLines)).toEqual([]);
+  });
+
+  it('is no clamp while it only drifts, swings, or comes to rest after a start', () => {
+    expect(play(2400, (t) => ({ liquidLine: 311 - t / 200 }))).toEqual([]);
+    expect(play(2400, (t) => ({ liquidLine: 311 + 4 * Math.sin(t / 15) }))).toEqual([]);
+    expect(play(1200, (t) => ({ liquidLine: 303 + 8 * (1 - Math.exp(-t / 90)) }))).toEqual([]);
+  });
+
+  it('cannot be told without the pressures', () => {
+    expect(play(1200, (t) => ({ liquidLine: off(t), condensing: NaN }))).toEqual([]);
+  });
+
+  it('survives a clock that jumps', () => {
+    const watch = createClampWatch();
+    const columns = new Float64Array(COLUMN_COUNT).fill(300);
+    for (const t of [1, 2, 5000, 5001, 40, 41, 1e9]) watch.push(t, columns, true);
+    expect(watch.moved()).toEqual([]);
+  });
+});
