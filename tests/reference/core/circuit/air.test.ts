@@ -60,6 +60,22 @@ describe('air-side capacity', () => {
 });
 
 describe('discharge temperature', () => {
+  // CoolProp 8.0.0 (open library, MIT licence): T at (p2, s1), and at (p2, h1 + (h2s - h1) / 0.7).
+  it.each([
+    ['R-32', 8.5e5, 285, 28e5, 363.139, 380.867],
+    ['R-290', 5e5, 283, 16e5, 332.21, 343.044],
+    ['R-134a', 3.2e5, 282, 13e5, 333.355, 344.867],
+  ] as const)('of %s is that of CoolProp', (id, p1, t1, p2, isentropic, real) => {
+    const given = { suctionPressure: p1, suctionTemp: t1, dischargePressure: p2 };
+    expect(dischargeTemperature(given, 1, refrigerant(id))).toBeCloseTo(isentropic, 2);
+    expect(dischargeTemperature(given, 0.7, refrigerant(id))).toBeCloseTo(real, 2);
+  });
+
+  it('is not a number where the gas would leave hotter than the curves reach', () => {
+    const given = { suctionPressure: 8.5e5, suctionTemp: 285, dischargePressure: 28e5 };
+    expect(dischargeTemperature(given, 0.45, refrigerant('R-32'))).toBeNaN();
+  });
+
   const fluid = refrigerant('R-410A');
   const ports = {
     suctionPressure: fluid.curves.pDew(kelvinFromCelsius(7)),

@@ -83,6 +83,14 @@ describe('the uncertainty of a reading', () => {
     expect(channelReading('returnAirTemp', { ...still, mean: 294 }, stated).u).toBeCloseTo(0.4, 9);
   });
 
+  it('is that of the sensor alone where one block tells nothing of the scatter', () => {
+    const { config, ...context } = contextOf('cooling');
+    const accuracy = { returnAirTemp: { absolute: 0.4 } };
+    const single = { mean: 294, n: 5, uStat: NaN, blocks: 1 };
+    const stated = { ...context, config: { ...config, accuracy } };
+    expect(channelReading('returnAirTemp', single, stated).u).toBeCloseTo(0.4, 9);
+  });
+
   it('adds the scatter of the block means by Student’s t of one block fewer', () => {
     const { config, ...context } = contextOf('cooling');
     const stated = {
