@@ -67,7 +67,10 @@ export function createJobFile(
   // Made whole under another name: a plug pulled on the way leaves no half-made job.
   const part = `${path}.part`;
   try {
-    rmSync(part, { force: true });
+    // What a plug pulled on the way left; its lock would hold this one up for ever.
+    for (const left of ['', '-journal', '.lock']) {
+      rmSync(`${part}${left}`, { recursive: true, force: true });
+    }
     build(part, head, units, by);
     renameSync(part, path);
     return ok(new SqliteJobFile(path, openDatabase(path), owner.value));

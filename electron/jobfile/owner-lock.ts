@@ -84,7 +84,8 @@ function isOwned(path: string): boolean {
 function alone<T>(file: string, act: () => Result<T, Refusal>): Result<T, Refusal> {
   const gate = `${file}.taking`;
   const age = ageOf(gate);
-  if (age !== null && age > TAKING_MS) rmdirSync(gate);
+  // Of a future that the clock has not reached, since it was set back, is as old.
+  if (age !== null && Math.abs(age) > TAKING_MS) rmdirSync(gate);
   try {
     mkdirSync(gate);
   } catch (error) {

@@ -156,6 +156,15 @@ describe('a job file', () => {
     job.close();
   });
 
+  it('is made over what a plug pulled in the making of one of its name has left', () => {
+    writeFileSync(`${path}.part`, 'half a page');
+    writeFileSync(`${path}.part-journal`, 'half a journal');
+    mkdirSync(`${path}.part.lock`);
+    create().close();
+    expect(readdirSync(folder)).toEqual(['job.stillpoint']);
+    open().close();
+  });
+
   it('keeps any sample to the last bit, in order of arrival', () => {
     const number = fc.double({ noNaN: true, noDefaultInfinity: true });
     const extras = {
