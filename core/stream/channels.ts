@@ -108,7 +108,7 @@ export const CHANNELS = {
     label: 'Barometer',
     short: 'Barometer',
     quantity: 'pressure',
-    min: 5e4,
+    min: 4e4,
     max: 1.1e5,
     decimals: 2,
     period_s: 60,
