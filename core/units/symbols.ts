@@ -46,6 +46,7 @@ export const UNIT_SYMBOLS = {
   degC: row(['temperature'], 1, 273.15),
   K: row(['temperature'], 1),
   percent: row(['humidity'], 0.01),
+  fraction: row(['humidity'], 1),
   A: row(['current'], 1),
   V: row(['voltage'], 1),
   lb: row(['mass'], KILOGRAM_PER_POUND),

@@ -24,7 +24,7 @@ const WRITTEN: Record<TableUnits, Record<Quantity, UnitSymbol>> = {
   si: {
     pressure: 'Pa',
     temperature: 'K',
-    humidity: 'percent',
+    humidity: 'fraction',
     current: 'A',
     voltage: 'V',
     vacuum: 'Pa',

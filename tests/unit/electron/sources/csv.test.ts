@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Sample } from '../../../../core/stream/sample.ts';
+import { CHANNEL_KEYS, channelRow } from '../../../../core/stream/channels.ts';
 import { UNIT_SYMBOLS } from '../../../../core/units/symbols.ts';
 import { csvErrorText } from '../../../../electron/sources/csv-header.ts';
 import { valueInUnit, writeCsv } from '../../../../electron/sources/csv-writer.ts';
@@ -218,6 +219,24 @@ describe('writeCsv', () => {
           const was = samples[i]!.value!;
           expect(Math.abs(sample.value! - was)).toBeLessThanOrEqual(Math.abs(was) * 2 ** -52);
         });
+      }),
+    );
+  });
+
+  it('in SI reads back to the last bit, whatever the channel', () => {
+    const value = fc.constantFrom(...CHANNEL_KEYS).chain((channel) => {
+      const { min, max } = channelRow(channel);
+      return fc.record({
+        channel: fc.constant(channel),
+        value: fc.double({ min, max, noNaN: true }).map((v) => v + 0),
+      });
+    });
+    fc.assert(
+      fc.property(fc.array(value, { minLength: 1, maxLength: 30 }), (values) => {
+        const samples = values.map((v, i): Sample => ({ ...v, t: i * 0.1 }));
+        const table = read(writeCsv(samples, { channels: [], convertedWith: ATM }, 'si'));
+        const back = [...table.times].flatMap((_, row) => rowSamples(table, row));
+        expect(back.filter((s) => s.value !== null)).toEqual(samples);
       }),
     );
   });
