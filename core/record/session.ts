@@ -54,7 +54,12 @@ export const SessionSchema = z.strictObject({
     /** What a person would call it: scenario title, file name. */
     label: z.string(),
   }),
-  units: z.array(z.strictObject({ unit: z.string().min(1), config: EngineConfigSchema })).min(1),
+  units: z
+    .array(z.strictObject({ unit: z.string().min(1), config: EngineConfigSchema }))
+    .min(1)
+    .refine((units) => new Set(units.map(({ unit }) => unit)).size === units.length, {
+      message: 'a unit stands in a session once',
+    }),
   programVersion: z.string(),
 });
 export type Session = z.infer<typeof SessionSchema>;

@@ -78,6 +78,12 @@ describe('what the record takes', () => {
     expect(accepts(UnitSchema, { ...testUnit(), [field]: value })).toBe(false);
   });
 
+  it('takes no session of no unit, nor of one twice', () => {
+    const [unit] = testSession().units;
+    expect(accepts(SessionSchema, { ...testSession(), units: [] })).toBe(false);
+    expect(accepts(SessionSchema, { ...testSession(), units: [unit, unit] })).toBe(false);
+  });
+
   it('takes no finding of an unknown kind and no empty note', () => {
     const by = { author: '', at: '2026-03-01T09:00:00Z' };
     const finding = { id: 'f', unit: null, text: '', ...by };
