@@ -1,3 +1,4 @@
+import { hasSaturation } from '../refrigerant/range.ts';
 import type { Refrigerant } from '../refrigerant/types.ts';
 
 /** The state of the gas at the ports of a compressor: Pa absolute, K. */
@@ -21,10 +22,9 @@ export function dischargeTemperature(
   efficiency: number,
   refrigerant: Refrigerant,
 ): number {
-  const { curves, range } = refrigerant;
+  const { curves } = refrigerant;
   const { suctionPressure, suctionTemp, dischargePressure } = ports;
-  const inside = (p: number): boolean => p >= range.pMin && p <= range.pMax;
-  if (!inside(suctionPressure) || !inside(dischargePressure)) return NaN;
+  if (![suctionPressure, dischargePressure].every((p) => hasSaturation(refrigerant, p))) return NaN;
   if (!(suctionTemp >= curves.tDew(suctionPressure))) return NaN;
   if (!(dischargePressure > suctionPressure)) return NaN;
   const hSuction = curves.hVapour(suctionPressure, suctionTemp);

@@ -1,4 +1,5 @@
 import type { ChannelKey } from '../stream/channels.ts';
+import { hasSaturation } from '../refrigerant/range.ts';
 import type { Refrigerant } from '../refrigerant/types.ts';
 import type { FigureKey, Mode } from './types.ts';
 
@@ -31,10 +32,9 @@ export function readFirst(read: ChannelReader, keys: readonly ChannelKey[]): num
   return NaN;
 }
 
-const dew = (p: number, r: Refrigerant): number =>
-  p >= r.range.pMin && p <= r.range.pMax ? r.curves.tDew(p) : NaN;
+const dew = (p: number, r: Refrigerant): number => (hasSaturation(r, p) ? r.curves.tDew(p) : NaN);
 const bubble = (p: number, r: Refrigerant): number =>
-  p >= r.range.pMin && p <= r.range.pMax ? r.curves.tBubble(p) : NaN;
+  hasSaturation(r, p) ? r.curves.tBubble(p) : NaN;
 
 /**
  * The figures, all from channels by one function each, so that their uncertainty follows from the

@@ -1,3 +1,4 @@
+import { hasSaturation } from '../refrigerant/range.ts';
 import type { Refrigerant } from '../refrigerant/types.ts';
 import { evaluate, type Uncertain } from './uncertainty.ts';
 
@@ -38,9 +39,11 @@ export function refrigerantCapacity(
   side: RefrigerantSide,
   refrigerant: Refrigerant,
 ): RefrigerantCapacity | null {
-  const { curves, range } = refrigerant;
-  const inside = (p: number): boolean => p >= range.pMin && p <= range.pMax;
-  if (!inside(side.suctionPressure.value) || !inside(side.highPressure.value)) return null;
+  const { curves } = refrigerant;
+  const { suctionPressure, highPressure } = side;
+  if (![suctionPressure, highPressure].every(({ value }) => hasSaturation(refrigerant, value))) {
+    return null;
+  }
   if (side.suctionLineTemp.value < curves.tDew(side.suctionPressure.value)) return null;
   if (side.liquidLineTemp.value > curves.tBubble(side.highPressure.value)) return null;
   const flowOf = ([pS = NaN, tS = NaN, efficiency = NaN]: readonly number[]): number =>

@@ -41,6 +41,31 @@ export const UnitSchema = z.strictObject({
 });
 export type Unit = z.infer<typeof UnitSchema>;
 
+/** A unit of which nothing is known yet but a usual kind. */
+export function newUnit(key: string): Unit {
+  return {
+    key,
+    name: '',
+    refrigerant: 'R-410A',
+    metering: 'txv',
+    mode: 'cooling',
+    nameplate: {
+      outdoorModel: '',
+      outdoorSerial: '',
+      indoorModel: '',
+      indoorSerial: '',
+      charge_kg: null,
+      capacity_W: null,
+      targetSubcooling_K: null,
+      targetSuperheat_K: null,
+      displacement_m3_s: null,
+    },
+    maker: {},
+    accuracy: {},
+    minimumRun_s: 600,
+  };
+}
+
 /** The head of a job: one call at one site. */
 export const JobHeadSchema = z.strictObject({
   id: z.string().min(1),

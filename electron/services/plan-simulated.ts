@@ -1,6 +1,6 @@
 import type { EngineConfig } from '../../core/engine-types.ts';
 import type { SplitScenario, UnitSpec } from '../../core/plant/scenario.ts';
-import type { Unit } from '../../core/record/job.ts';
+import { newUnit, type Unit } from '../../core/record/job.ts';
 import { channelRow, type ChannelKey } from '../../core/stream/channels.ts';
 import { createSimulatedSource } from '../sources/simulated.ts';
 import type { Clock } from '../clock.ts';
@@ -46,25 +46,19 @@ function ownSettings(known: Unit | undefined): Partial<Unit> {
 }
 
 function unitOf(key: string, spec: UnitSpec, scenario: SplitScenario): Unit {
+  const blank = newUnit(key);
   return {
-    key,
+    ...blank,
     name: spec.name,
     refrigerant: scenario.refrigerant,
     metering: spec.metering.kind,
     mode: spec.mode,
     nameplate: {
-      outdoorModel: '',
-      outdoorSerial: '',
-      indoorModel: '',
-      indoorSerial: '',
-      charge_kg: null,
+      ...blank.nameplate,
       capacity_W: spec.designCapacity_W,
       targetSubcooling_K: spec.nameplate.subcooling_K,
       targetSuperheat_K: spec.nameplate.superheat_K,
-      displacement_m3_s: null,
     },
-    maker: {},
-    accuracy: {},
     minimumRun_s: MINIMUM_RUN_S,
   };
 }

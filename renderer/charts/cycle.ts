@@ -1,4 +1,5 @@
 import { saturationDome } from '../../core/refrigerant/dome.ts';
+import { hasSaturation } from '../../core/refrigerant/range.ts';
 import { refrigerant } from '../../core/refrigerant/refrigerants.ts';
 import type { Refrigerant, RefrigerantId } from '../../core/refrigerant/types.ts';
 
@@ -60,7 +61,7 @@ export function cycleOf(id: RefrigerantId, input: CycleInput): Cycle {
 }
 
 function within(r: Refrigerant, p: number | null): number | null {
-  return p !== null && p >= r.range.pMin && p <= r.range.pMax ? p : null;
+  return p !== null && hasSaturation(r, p) ? p : null;
 }
 
 function vapour(r: Refrigerant, p: number | null, t: number | null): CyclePoint | null {

@@ -1,11 +1,12 @@
 import { useState, type ReactNode, type SyntheticEvent } from 'react';
+import { newUnit } from '../../core/record/job.ts';
 import { Dialog } from '../app/Dialog.tsx';
 import { put } from '../store/store.ts';
 import { useCommand, useServices, useUnits } from '../store/context.ts';
 import { EMPTY_HEAD, headOfDraft } from './head-draft.ts';
 import { HeadFields } from './HeadFields.tsx';
 import { FormFoot } from './UnitDialog.tsx';
-import { newUnit, unitDraft, unitOfDraft, type DraftErrors } from './unit-draft.ts';
+import { unitDraft, unitOfDraft, type DraftErrors } from './unit-draft.ts';
 import { UnitFields } from './UnitFields.tsx';
 
 const FIRST = newUnit('A');

@@ -7,7 +7,7 @@ import { differenceText } from '../app/format.ts';
 import { METERING_TEXT, MODE_TEXT } from '../app/text.ts';
 import { useApp, useUnits } from '../store/context.ts';
 import { UnitDialog } from './UnitDialog.tsx';
-import { newUnit } from './unit-draft.ts';
+import { newUnit } from '../../core/record/job.ts';
 
 const NONE: readonly Unit[] = [];
 

@@ -50,31 +50,6 @@ export interface UnitDraft {
 /** What is wrong, by field. */
 export type DraftErrors = Readonly<Record<string, string>>;
 
-/** A unit of which nothing is known yet but a usual kind. */
-export function newUnit(key: string): Unit {
-  return {
-    key,
-    name: '',
-    refrigerant: 'R-410A',
-    metering: 'txv',
-    mode: 'cooling',
-    nameplate: {
-      outdoorModel: '',
-      outdoorSerial: '',
-      indoorModel: '',
-      indoorSerial: '',
-      charge_kg: null,
-      capacity_W: null,
-      targetSubcooling_K: null,
-      targetSuperheat_K: null,
-      displacement_m3_s: null,
-    },
-    maker: {},
-    accuracy: {},
-    minimumRun_s: 600,
-  };
-}
-
 /** The fields of a unit. */
 export function unitDraft(unit: Unit, system: UnitSystem): UnitDraft {
   const { nameplate: plate } = unit;

@@ -1,32 +1,11 @@
 import { SessionSchema, type Session } from '../../core/record/session.ts';
-import type { JobHead, Unit } from '../../core/record/job.ts';
+import { newUnit, type JobHead, type Unit } from '../../core/record/job.ts';
 import type { CommandArgs } from '../../electron/bridge/commands.ts';
 import { testConfig } from './session.ts';
 
 /** A unit for tests: R-410A, valve, cooling, nothing known of its nameplate. */
 export function testUnit(overrides: Partial<Unit> = {}): Unit {
-  return {
-    key: 'A',
-    name: 'Test unit',
-    refrigerant: 'R-410A',
-    metering: 'txv',
-    mode: 'cooling',
-    nameplate: {
-      outdoorModel: '',
-      outdoorSerial: '',
-      indoorModel: '',
-      indoorSerial: '',
-      charge_kg: null,
-      capacity_W: null,
-      targetSubcooling_K: null,
-      targetSuperheat_K: null,
-      displacement_m3_s: null,
-    },
-    maker: {},
-    accuracy: {},
-    minimumRun_s: 600,
-    ...overrides,
-  };
+  return { ...newUnit('A'), name: 'Test unit', ...overrides };
 }
 
 /** The head of a job for tests. */

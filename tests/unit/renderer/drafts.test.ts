@@ -2,7 +2,8 @@ import { describe, expect, it } from 'vitest';
 import type { Unit } from '../../../core/record/job.ts';
 import { accuracyOf, accuracyDraft } from '../../../renderer/job/accuracy-draft.ts';
 import { EMPTY_HEAD, headOfDraft } from '../../../renderer/job/head-draft.ts';
-import { newUnit, unitDraft, unitOfDraft } from '../../../renderer/job/unit-draft.ts';
+import { newUnit } from '../../../core/record/job.ts';
+import { unitDraft, unitOfDraft } from '../../../renderer/job/unit-draft.ts';
 import { assumed, assumptionDraft } from '../../../renderer/review/assumptions.ts';
 import { againstTarget, targetLabel } from '../../../renderer/watch/against.ts';
 
