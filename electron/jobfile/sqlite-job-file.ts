@@ -136,14 +136,14 @@ export class SqliteJobFile implements JobFile {
 
   resumeSession(sessionId: string, by: Actor): SessionRecorder {
     this.#checkIdle();
-    const session = this.#session(sessionId);
-    if (session.endedAt !== null) throw new RangeError(`session ${sessionId} has ended`);
+    const session = this.#unfinished(sessionId);
     this.#change(by, 'session.resumed', { id: sessionId }, () => undefined);
     return this.#record(session);
   }
 
   sealSession(sessionId: string, by: Actor): void {
-    const seals = this.#session(sessionId).units.map(({ unit }): StreamSeal => {
+    if (this.#recorder?.sessionId === sessionId) throw new Error('it is being recorded');
+    const seals = this.#unfinished(sessionId).units.map(({ unit }): StreamSeal => {
       const hash = createSampleHash();
       let sampleCount = 0;
       for (const chunk of this.samples(sessionId, unit)) {
@@ -210,9 +210,10 @@ export class SqliteJobFile implements JobFile {
     };
   }
 
-  #session(id: string): Session {
+  #unfinished(id: string): Session {
     const session = readSessions(this.#db).find((s) => s.id === id);
     if (session === undefined) throw new RangeError(`there is no session ${id}`);
+    if (session.endedAt !== null) throw new RangeError(`session ${id} has ended`);
     return session;
   }
 

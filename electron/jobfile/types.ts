@@ -80,7 +80,7 @@ export interface JobFile {
   startSession(session: Session, by: Actor): SessionRecorder;
   /** Goes on with an unfinished session. Throws RangeError for an unknown or ended one. */
   resumeSession(sessionId: string, by: Actor): SessionRecorder;
-  /** Ends an unfinished session as it is. Throws RangeError for an unknown one. */
+  /** Ends an unfinished session as it is. Throws RangeError for an unknown or ended one. */
   sealSession(sessionId: string, by: Actor): void;
   /** Samples of one unit in order of arrival, in chunks. */
   samples(sessionId: string, unit: UnitKey): Iterable<readonly Sample[]>;

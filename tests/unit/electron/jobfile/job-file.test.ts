@@ -117,6 +117,30 @@ describe('a job file', () => {
     expect(existsSync(`${path}.owner`)).toBe(false);
   });
 
+  it('seals a session that broke off, once, and none that is being recorded', () => {
+    const job = create();
+    const recorder = job.startSession(testSession(), by);
+    recorder.append('A', [{ channel: 'suctionPressure', t: 1, value: 9e5 }]);
+    expect(() => {
+      job.sealSession('session-1', by);
+    }).toThrow(/being recorded/);
+    recorder.release();
+    job.sealSession('session-1', by);
+    const again = [
+      () => {
+        job.sealSession('session-1', { ...by, at: '2026-03-02T09:00:00Z' });
+      },
+      () => job.resumeSession('session-1', by),
+    ];
+    for (const act of again) expect(act).toThrow('session session-1 has ended');
+    expect(job.sessions()[0]?.session.endedAt).toBe(by.at);
+    const [seal] = job.log().filter((entry) => entry.what === 'session.sealed');
+    expect(seal?.detail).toMatchObject({
+      streams: [{ unit: 'A', sampleCount: 1, sampleHash: job.sampleHash('session-1', 'A', 1) }],
+    });
+    job.close();
+  });
+
   it('takes nothing in that it could not read back', () => {
     const job = create();
     const nowhere = testHead({ site: { name: 'x', address: '', altitude_m: NaN } });
