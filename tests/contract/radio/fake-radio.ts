@@ -137,6 +137,10 @@ export function makeRadioSourceForContract(): Promise<SourceRig> {
   };
   const fake = fakeRadio({ clock });
   assignManifold(fake.memory);
+  const isHeard = (): boolean => {
+    const record = fake.memory.get(MANIFOLD);
+    return record !== null && fake.hub.health(record) === 'good';
+  };
   const timer = setInterval(() => {
     fake.send(fake.suction, fake.suction.value);
     fake.send(fake.liquid, fake.liquid.value);
@@ -144,8 +148,8 @@ export function makeRadioSourceForContract(): Promise<SourceRig> {
   return Promise.resolve({
     source: fake.source,
     pass: async (ms: number) => {
-      // The link takes its own time, which is not the suite's.
-      if (fake.source.running) await until('linked', () => fake.liquid.subscribed);
+      // The link and its first value take their own time, which is not the suite's.
+      if (fake.source.running) await until('a value', () => isHeard());
       await new Promise((resolve) => setTimeout(resolve, ms / FAST));
     },
     listeners: () => fake.source.listenerCount(),
