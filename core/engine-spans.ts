@@ -1,3 +1,4 @@
+import { meanAtRest } from './steadiness/rest.ts';
 import { FIGURE_KEYS } from './circuit/figures.ts';
 import type { FigureKey, Reading } from './circuit/types.ts';
 import type { AverageOf } from './circuit/content.ts';
@@ -55,7 +56,7 @@ export function createSpanLog(
   let open: OpenSpan | null = null;
 
   const begin = (from: number, view: SteadinessGlance): OpenSpan => {
-    const still = view.state === 'settled' || view.state === 'hunting';
+    const still = meanAtRest(view);
     const window = still ? present().window : null;
     const declared = window === null ? null : content(overHistory(window), window, view);
     const period = view.reason.code === 'swinging' ? view.reason.period : 0;
@@ -92,8 +93,10 @@ export function createSpanLog(
       open.view = view;
       hold(open, t);
       open.average?.push(t, values);
-      if (view.state !== 'settled' || view.declaredAt === declaredAt) return;
-      // Still as before, about another average: a new span, so that no average holds both.
+      const turned = (declaredAt === null) !== (view.declaredAt === null);
+      if (view.state === 'settled' ? view.declaredAt === declaredAt : !turned) return;
+      // Still as before about another average, or a swing whose mean came to rest or left it: a new
+      // span, so that no average holds both.
       open.average?.release();
       close(open, t);
       open = begin(t, view);

@@ -199,7 +199,7 @@ class Pipeline {
       window,
       state: view.state,
       reason: view.reason,
-      ...readWindow(averageOf, view.state, (channel) => this.#isStale(channel), {
+      ...readWindow(averageOf, view, (channel) => this.#isStale(channel), {
         refrigerant: this.#fluid,
         config: this.#config,
         atmosphere: this.#atmosphere(),

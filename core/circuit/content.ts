@@ -1,7 +1,8 @@
 import { CHANNEL_KEYS, type ChannelKey } from '../stream/channels.ts';
 import { channelIndex } from '../stream/channel-index.ts';
 import type { ColumnAverage } from '../stream/history.ts';
-import type { SteadinessState } from '../steadiness/types.ts';
+import { meanAtRest } from '../steadiness/rest.ts';
+import type { SteadinessGlance } from '../steadiness/types.ts';
 import { FIGURE_KEYS } from './figures.ts';
 import { channelReading, figureReading, type ReadingContext } from './readings.ts';
 import type { ChannelReading, FigureKey, Mark, Reading } from './types.ts';
@@ -25,15 +26,15 @@ const AT_REST: ReadonlySet<FigureKey> = new Set<FigureKey>([
 ]);
 
 /** What the state says of the worth of a reading taken in it. */
-export function stateMarks(state: SteadinessState): readonly Mark[] {
-  if (state === 'settled') return [];
-  return state === 'hunting' ? ['hunting'] : ['unsettled'];
+export function stateMarks(said: Pick<SteadinessGlance, 'state' | 'reason'>): readonly Mark[] {
+  const rest: readonly Mark[] = meanAtRest(said) ? [] : ['unsettled'];
+  return said.state === 'hunting' ? ['hunting', ...rest] : rest;
 }
 
 /** Readings of all figures and channels over one window. */
 export function readWindow(
   averageOf: AverageOf,
-  state: SteadinessState,
+  said: Pick<SteadinessGlance, 'state' | 'reason'>,
   isStale: (channel: ChannelKey) => boolean,
   base: Omit<ReadingContext, 'means' | 'marks'>,
 ): {
@@ -43,11 +44,11 @@ export function readWindow(
   const context: ReadingContext = {
     ...base,
     means: (key) => averageOf(channelIndex(key))?.mean ?? NaN,
-    marks: stateMarks(state),
+    marks: stateMarks(said),
   };
   const figures: Partial<Record<FigureKey, Reading>> = {};
   for (const key of FIGURE_KEYS) {
-    if (state === 'idle' && !AT_REST.has(key)) continue;
+    if (said.state === 'idle' && !AT_REST.has(key)) continue;
     const average = averageOf(figureColumn(key));
     const reading = average === null ? null : figureReading(key, average, context);
     if (reading !== null) figures[key] = reading;

@@ -26,7 +26,7 @@ export function liveContent(state: EngineState, config: EngineConfig): SnapshotC
       barometer === null ? config.atmosphere : { pressure: barometer, kind: 'measured' as const },
     window,
     means: values,
-    marks: stateMarks(steadiness.state),
+    marks: stateMarks(steadiness),
   };
   const channels = CHANNEL_KEYS.flatMap((key) => {
     const view = state.channels[key];

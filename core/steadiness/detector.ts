@@ -122,7 +122,8 @@ class Room {
         ? this.#steps.push(frame.t, this.#news, this.#pace.seconds, this.#flip)
         : null;
     // What creeps is told only of what was still: before that, moving is no news.
-    const event = sudden ?? (this.#machine.still() ? this.#crept : null);
+    const seen = sudden ?? (this.#machine.still() ? this.#crept : null);
+    const event = seen !== null && this.#judge.swingsSo(seen.quantity, seen.size) ? null : seen;
     this.#crept = null;
     if (event !== null) this.#cut(frame.t, true);
     this.#machine.frame(frame, evaluated, event);

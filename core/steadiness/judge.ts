@@ -17,14 +17,18 @@ import { normalWithin } from './normal.ts';
 import { CHECK_S, TrackRecord } from './track-record.ts';
 import type { Noise } from './noise.ts';
 import { createSwingFinder, type Swing, type SwingFinder } from './swing.ts';
-import type { QuantitySpec, TimeLeft } from './types.ts';
+import type { QuantityKey, QuantitySpec, TimeLeft } from './types.ts';
 
 /** Candidate windows of the declared average, s. */
 const WINDOWS = [60, 120, 240, 480] as const;
 /** A longer window is taken while its averages differ by no more than this, in tolerances. */
 const WINDOW_SLACK = 0.12;
+/** From this share of the tolerance on the mean of a swing is also judged by whole periods. */
+const SWINGS = 0.5;
 /** A swing smaller than this share of the tolerance is left to the noise. */
 const LEAST_SWING = 0.3;
+/** An edge of a swing is at most its peak to peak, and a little for noise: amplitudes (halves of that). */
+const OWN_EDGE = 2.2;
 /** Seconds and blocks of the past needed before anything is judged. */
 const LEAST_PAST_S = 75;
 const LEAST_BLOCKS = 6;
@@ -184,6 +188,12 @@ export class Judge {
     return forecastTimeLeft(this.#basis, this.#forecasts, this.#specs, spread);
   }
 
+  /** Whether a sudden change (K) of a quantity is no more than its known swing does by itself. */
+  swingsSo(key: QuantityKey, size: number): boolean {
+    const swing = this.judgements[this.#specs.findIndex((s) => s.key === key)]?.swing ?? null;
+    return swing !== null && Math.abs(size) < OWN_EDGE * swing.amplitude;
+  }
+
   /** Takes a base block of one quantity. */
   block(q: number, mean: number, seconds: number, span: number): void {
     this.#finders[q]?.block(mean, seconds, span, this.#pace[q] ?? 0);
@@ -211,7 +221,9 @@ export class Judge {
     this.#window = null;
     this.#period = 0;
     this.#record.clear();
-    for (const finder of this.#finders) finder.clear();
+    // A swing whose edges are sharp looks like one disturbance after another: what tells it from
+    // them is that they come back, and so its finder looks on over them.
+    if (!disturbed) for (const finder of this.#finders) finder.clear();
     for (const judgement of this.judgements) {
       judgement.swing = null;
       forget(judgement);
@@ -242,8 +254,8 @@ export class Judge {
     let strongest = 0;
     this.#period = 0;
     this.#each((j, _, s) => {
-      if (j.swing === null || j.swing.amplitude / s.tolerance <= strongest) return;
-      strongest = j.swing.amplitude / s.tolerance;
+      if (j.swing === null || j.swing.sine / s.tolerance <= strongest) return;
+      strongest = j.swing.sine / s.tolerance;
       this.#period = j.swing.period;
     });
   }
@@ -348,6 +360,14 @@ export class Judge {
       const claimed = this.#record.factor(q) * f.futureSd;
       const rounding = this.#noise[q]?.rounding() ?? 0;
       j.driftSd = Math.sqrt(claimed ** 2 + rounding + (UNFORESEEN * spec.tolerance) ** 2);
+      const whole =
+        j.swing !== null && j.swing.amplitude > SWINGS * spec.tolerance
+          ? (this.#finders[q]?.drift(j.swing, this.#horizon) ?? null)
+          : null;
+      if (whole !== null && whole.sd < claimed) {
+        j.drift = whole.drift;
+        j.driftSd = Math.sqrt(whole.sd ** 2 + rounding + (UNFORESEEN * spec.tolerance) ** 2);
+      }
       j.heading = f.final;
       j.headingSd = f.finalSd;
       j.probability = normalWithin(j.drift, j.driftSd, spec.tolerance);

@@ -5,6 +5,7 @@
  */
 import { goesOn, LOOK_BACK_S, STANDBY, type Judge } from './judge.ts';
 import type {
+  Adrift,
   Frame,
   QuantityKey,
   QuantityMotion,
@@ -53,7 +54,7 @@ export interface Machine {
   /** Whether the unit runs in this frame, as a change or a state. */
   running(frame: Frame): 'began' | 'runs' | 'stopped' | 'idle';
   frame(frame: Frame, evaluated: boolean, event: Event | null): void;
-  /** Whether it is called settled or hunting now. */
+  /** Whether it is called settled, or hunting about a still mean, now. */
   still(): boolean;
   glance(): SteadinessGlance;
   view(): SteadinessView;
@@ -79,6 +80,8 @@ class SteadinessMachine implements Machine {
   readonly #lastSeen: Float64Array;
   readonly #declared: Float64Array;
   #state: SteadinessState = 'idle';
+  /** Whether the state says that the mean is at rest: settled, or hunting about a still mean. */
+  #rests = false;
   #since = 0;
   #reason: Reason = { code: 'noData' };
   #runs = false;
@@ -184,8 +187,13 @@ class SteadinessMachine implements Machine {
   }
 
   #unsettle(): void {
-    this.#still = false;
+    this.#unrest();
     this.#hunting = false;
+  }
+
+  /** The mean is not at rest; a swing about it may go on. */
+  #unrest(): void {
+    this.#still = false;
     this.#enter = 0;
     this.#leave = 0;
     this.#weighed = false;
@@ -209,7 +217,7 @@ class SteadinessMachine implements Machine {
     let swing = 0;
     this.#judge.judgements.forEach((j, q) => {
       const tolerance = this.#specs[q]?.tolerance ?? 1;
-      if (j.present && j.swing !== null) swing = Math.max(swing, j.swing.amplitude / tolerance);
+      if (j.present && j.swing !== null) swing = Math.max(swing, j.swing.sine / tolerance);
     });
     this.#hunting = swing > (this.#hunting ? HUNTING_UNTIL : HUNTING_FROM);
     this.#weighed = true;
@@ -231,7 +239,7 @@ class SteadinessMachine implements Machine {
       this.#declare();
       return;
     }
-    this.#unsettle();
+    this.#unrest();
     if (!weak) this.#departure = departure;
   }
 
@@ -283,10 +291,10 @@ class SteadinessMachine implements Machine {
       return;
     }
     // Found still before the minimum run time was over, it must be so now as well.
-    const doubtful = !isStill(this.#state) && !this.#good;
-    if (!this.#still || doubtful) this.#enterState('moving', this.#unstill());
-    else if (this.#hunting) this.#enterState('hunting', this.#swinging());
-    else this.#enterState('settled', this.#stillness());
+    const rests = this.#still && (this.still() || this.#good);
+    if (this.#hunting) this.#enterState('hunting', this.#swinging(rests), rests);
+    else if (rests) this.#enterState('settled', this.#stillness(), true);
+    else this.#enterState('moving', this.#unstill());
   }
 
   #unstill(): Reason {
@@ -313,7 +321,9 @@ class SteadinessMachine implements Machine {
     return { code: 'unsure', quantity, drift, driftU, tolerance, horizon };
   }
 
-  #swinging(): Reason {
+  /** @param rests whether the mean of the swing is at rest */
+  #swinging(rests: boolean): Reason {
+    const adrift = rests ? null : this.#adrift();
     let best: Reason = { code: 'noData' };
     let most = 0;
     this.#judge.judgements.forEach((j, q) => {
@@ -326,9 +336,23 @@ class SteadinessMachine implements Machine {
         quantity: spec.key,
         amplitude: j.swing.amplitude,
         period: j.swing.period,
+        adrift,
       };
     });
     return best;
+  }
+
+  /** The mean that keeps a swing from being read. */
+  #adrift(): Adrift {
+    const worst = this.#judge.worst();
+    const j = this.#judge.judgements[worst];
+    const known = j !== undefined && Number.isFinite(j.drift);
+    return {
+      quantity: this.#specs[worst]?.key ?? 'superheat',
+      drift: known ? j.drift : null,
+      driftU: known ? Z95 * j.driftSd : null,
+      horizon: this.#horizon,
+    };
   }
 
   #stillness(): Reason {
@@ -352,25 +376,24 @@ class SteadinessMachine implements Machine {
     };
   }
 
-  #enterState(state: SteadinessState, reason: Reason): void {
-    if (state !== this.#state) {
-      this.#since = this.#now;
-      // Found still earlier, while the minimum run time was not over: what counts is the average now.
-      if (isStill(state)) this.#declare();
-    }
+  #enterState(state: SteadinessState, reason: Reason, rests = false): void {
+    if (state !== this.#state) this.#since = this.#now;
+    // Found still earlier, while the minimum run time was not over: what counts is the average now.
+    if (rests && (state !== this.#state || !this.#rests)) this.#declare();
+    this.#rests = rests;
     this.#state = state;
     this.#reason = reason;
   }
 
   still(): boolean {
-    return isStill(this.#state);
+    return this.#rests;
   }
 
   glance(): SteadinessGlance {
     return {
       state: this.#state,
       since: this.#since,
-      declaredAt: isStill(this.#state) ? this.#declaredAt : null,
+      declaredAt: this.#rests ? this.#declaredAt : null,
       reason: this.#reason,
     };
   }
@@ -437,10 +460,6 @@ class SteadinessMachine implements Machine {
       swing: j.swing === null ? null : { amplitude: j.swing.amplitude, period: j.swing.period },
     };
   }
-}
-
-function isStill(state: SteadinessState): boolean {
-  return state === 'settled' || state === 'hunting';
 }
 
 function finite(x: number): number | null {

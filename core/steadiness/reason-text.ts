@@ -1,4 +1,4 @@
-import type { QuantityKey, Reason } from './types.ts';
+import type { Adrift, QuantityKey, Reason } from './types.ts';
 
 /** How numbers and names are written: the caller knows the user's units. */
 export interface ReasonFormat {
@@ -85,7 +85,7 @@ export function reasonText(reason: Reason, format: ReasonFormat = FAHRENHEIT_FOR
       return `The ${quantityName(reason.quantity)} has slowly ${way} by ${difference(Math.abs(reason.change))} since it was last called still, and ${difference(reason.tolerance)} is allowed.`;
     }
     case 'swinging':
-      return `The ${quantityName(reason.quantity)} swings by ± ${difference(reason.amplitude)} every ${seconds(reason.period)} about a still mean.`;
+      return `The ${quantityName(reason.quantity)} swings by ± ${difference(reason.amplitude)} every ${seconds(reason.period)} about a ${meanText(reason.adrift ?? null, format)}.`;
     case 'step': {
       const way = reason.size > 0 ? 'up' : 'down';
       const what = reason.within > 20 ? ', off the way it was going' : ': something was changed';
@@ -94,6 +94,17 @@ export function reasonText(reason: Reason, format: ReasonFormat = FAHRENHEIT_FOR
     case 'still':
       return stillText(reason, format);
   }
+}
+
+/** Of the mean of a swing: whether it is at rest, and else what it does. */
+function meanText(adrift: Adrift | null, format: ReasonFormat): string {
+  if (adrift === null) return 'still mean';
+  const { drift, driftU, horizon } = adrift;
+  const name = format.quantityName(adrift.quantity);
+  if (drift === null || driftU === null || Math.abs(drift) <= driftU)
+    return `mean that cannot yet be told from drifting (${name})`;
+  const by = `${format.difference(Math.abs(drift))} ± ${format.difference(driftU)}`;
+  return `mean that is not at rest: the ${name} is ${rising(drift)}, ${by} to come within ${format.seconds(horizon)}`;
 }
 
 function minimumRunText(reason: ReasonOf<'minimumRun'>, { seconds }: ReasonFormat): string {

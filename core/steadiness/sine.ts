@@ -65,6 +65,92 @@ export class SineBins {
     return (high - low) / 2;
   }
 
+  /** Mean between so many bins back and fewer (fractions count); NaN where too many are empty. */
+  mean(from: number, to: number): number {
+    if (from > this.#size) return NaN;
+    let sum = 0;
+    let weight = 0;
+    for (let back = Math.floor(to); back < from; back += 1) {
+      const value =
+        this.#values[(this.#head - 1 - back + 2 * this.capacity) % this.capacity] ?? NaN;
+      const share = Math.min(back + 1, from) - Math.max(back, to);
+      if (Number.isNaN(value) || !(share > 0)) continue;
+      sum += share * value;
+      weight += share;
+    }
+    return weight < 0.8 * (from - to) ? NaN : sum / weight;
+  }
+
+  /**
+   * How alike the newest n bins are to those one period (s) earlier, each about its own line: the
+   * correlation, 1 for any shape that repeats itself; 0 where too many bins are empty.
+   */
+  repeat(period: number, n: number): number {
+    const lag = period / this.#span;
+    const whole = Math.floor(lag);
+    const part = lag - whole;
+    const m = Math.min(n, this.#size - whole - 1);
+    if (m < 4) return 0;
+    const sums = { n: 0, t: 0, tt: 0, x: 0, y: 0, tx: 0, ty: 0, xx: 0, yy: 0, xy: 0 };
+    const origin = this.#back(0);
+    for (let back = 0; back < m; back += 1) {
+      const x = this.#back(back) - origin;
+      const a = this.#back(back + whole) - origin;
+      const y = a + part * (this.#back(back + whole + 1) - origin - a);
+      if (Number.isNaN(x) || Number.isNaN(y)) continue;
+      sums.n += 1;
+      sums.t += back;
+      sums.tt += back * back;
+      sums.x += x;
+      sums.y += y;
+      sums.tx += back * x;
+      sums.ty += back * y;
+      sums.xx += x * x;
+      sums.yy += y * y;
+      sums.xy += x * y;
+    }
+    if (sums.n < 4 || sums.n < 0.8 * m) return 0;
+    // Products about the lines, from the sums.
+    const about = (ab: number, a: number, b: number, ta: number, tb: number): number => {
+      const spread = sums.tt - sums.t ** 2 / sums.n;
+      const ca = ta - (sums.t * a) / sums.n;
+      const cb = tb - (sums.t * b) / sums.n;
+      return ab - (a * b) / sums.n - (ca * cb) / spread;
+    };
+    const xx = about(sums.xx, sums.x, sums.x, sums.tx, sums.tx);
+    const yy = about(sums.yy, sums.y, sums.y, sums.ty, sums.ty);
+    const xy = about(sums.xy, sums.x, sums.y, sums.tx, sums.ty);
+    return xx > 0 && yy > 0 ? xy / Math.sqrt(xx * yy) : 0;
+  }
+
+  /**
+   * Half of peak to peak within one period (s): the middle one of the newest few periods, K. A sine
+   * loses as much by the averaging into bins as is added here.
+   */
+  halfPeak(period: number, periods: number): number {
+    const each = Math.max(2, Math.round(period / this.#span));
+    const count = Math.max(1, Math.min(periods, Math.floor(this.#size / each)));
+    const halves: number[] = [];
+    for (let k = 0; k < count; k += 1) {
+      let low = Infinity;
+      let high = -Infinity;
+      for (let back = k * each; back < Math.min((k + 1) * each, this.#size); back += 1) {
+        const value = this.#back(back);
+        if (value < low) low = value;
+        if (value > high) high = value;
+      }
+      if (high >= low) halves.push((high - low) / 2);
+    }
+    halves.sort((a, b) => a - b);
+    const x = (Math.PI * this.#span) / period;
+    return ((halves[Math.floor(halves.length / 2)] ?? 0) * x) / Math.sin(x);
+  }
+
+  /** The value so many bins back. */
+  #back(back: number): number {
+    return this.#values[(this.#head - 1 - back + 2 * this.capacity) % this.capacity] ?? NaN;
+  }
+
   /** Fits a period (s) to the newest n bins; null where too many are empty. */
   fit(period: number, n: number): SineFit | null {
     const first = (this.#head - n + 2 * this.capacity) % this.capacity;

@@ -8,7 +8,7 @@ export type SteadinessState =
   | 'idle' /* the unit is not running */
   | 'starting' /* running, the minimum run time is not over */
   | 'moving' /* running, something still drifts or cannot yet be told from drifting */
-  | 'hunting' /* an undamped swing about a still mean */
+  | 'hunting' /* an undamped swing; about a still mean where `declaredAt` is told */
   | 'settled' /* the drift over the next minutes is inside tolerance, with the stated confidence */
   | 'disturbed' /* a step was seen: door, fan, charge, valve, stop */
   | 'blind'; /* a needed channel is missing or stale */
@@ -41,6 +41,15 @@ export interface Frame {
   readonly fresh?: readonly boolean[];
   /** Whether the unit runs, by pressures or current; null where it cannot be told. */
   readonly running: boolean | null;
+}
+
+/** A mean about which something swings and that is not at rest, or not surely so. */
+export interface Adrift {
+  readonly quantity: QuantityKey;
+  /** Expected change of the mean over the horizon and its 95 % half-width, K; null: not known yet. */
+  readonly drift: number | null;
+  readonly driftU: number | null;
+  readonly horizon: number;
 }
 
 /** Why the state is what it is: data, put into words by reason-text.ts. Times s, differences K. */
@@ -106,8 +115,11 @@ export type Reason =
   | {
       readonly code: 'swinging';
       readonly quantity: QuantityKey;
+      /** Half of peak to peak, K. */
       readonly amplitude: number;
       readonly period: number;
+      /** What keeps the mean of the swing from being read; null (or absent) where it is at rest. */
+      readonly adrift?: Adrift | null;
     }
   | {
       readonly code: 'step';
@@ -161,7 +173,7 @@ export interface SteadinessGlance {
   /** When this state began, s. */
   readonly since: number;
   /**
-   * When the present average was declared, s; null unless settled or hunting. Later than `since`
+   * When the present average was declared, s; null unless settled, or hunting about a mean at rest. Later than `since`
    * where the mean has crept away from an earlier average while it went on being still.
    */
   readonly declaredAt: number | null;

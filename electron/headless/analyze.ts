@@ -1,3 +1,4 @@
+import { meanAtRest } from '../../core/steadiness/rest.ts';
 import { readFileSync } from 'node:fs';
 import { createEngine } from '../../core/engine.ts';
 import type { EngineConfig, SnapshotContent, StateSpan } from '../../core/engine-types.ts';
@@ -217,6 +218,7 @@ function huntingJson({ reason, snapshot, state, from, to }: StateSpan): Record<s
           quantity: reason.quantity,
           amplitude_degF: fahrenheitFromDifference(reason.amplitude),
           period_s: reason.period,
+          mean_at_rest: meanAtRest({ state, reason }),
         }
       : null;
   const readings = snapshot === null ? null : snapshotJson(snapshot);

@@ -1,3 +1,4 @@
+import { meanAtRest } from '../../core/steadiness/rest.ts';
 import type { JobHead, Unit } from '../../core/record/job.ts';
 import type { SnapshotRecord } from '../../core/record/snapshot.ts';
 import type { EarlierVisit } from '../bridge/views.ts';
@@ -17,12 +18,8 @@ export function visitFacts(file: string, job: JobFile): VisitFacts {
     file,
     head: job.head(),
     units: job.units(),
-    snapshots: job.snapshots().filter(({ content }) => isAtRest(content.state)),
+    snapshots: job.snapshots().filter(({ content }) => meanAtRest(content)),
   };
-}
-
-function isAtRest(state: SnapshotRecord['content']['state']): boolean {
-  return state === 'settled' || state === 'hunting';
 }
 
 /**

@@ -1,3 +1,4 @@
+import { meanAtRest } from '../../core/steadiness/rest.ts';
 import type { RunPattern } from '../../core/diagnosis/types.ts';
 import { createEngine } from '../../core/engine.ts';
 import type {
@@ -56,7 +57,7 @@ export class UnitTracker {
     this.#hasNewFrame = false;
     const { steadiness } = this.#engine.state();
     // A swing about a still mean is worth reading too: nothing more is to be waited for.
-    const atRest = steadiness.state === 'settled' || steadiness.state === 'hunting';
+    const atRest = meanAtRest(steadiness);
     if (atRest === this.#wasAtRest) return null;
     this.#wasAtRest = atRest;
     return { kind: atRest ? 'settled' : 'disturbed', steadiness };

@@ -47,11 +47,6 @@ export const WORTH_TEXT: Record<SteadinessState, string> = {
   blind: 'A needed reading is missing.',
 };
 
-/** A swing reads as settled about its mean, so both may be written down without reserve. */
-export function atRest(state: SteadinessState): boolean {
-  return state === 'settled' || state === 'hunting';
-}
-
 export const GAP_TEXT: Record<GapReason, string> = {
   empty: 'empty cell in the file',
   lost: 'link to the sensor lost',

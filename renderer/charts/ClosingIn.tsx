@@ -21,6 +21,8 @@ export interface ClosingInProps {
   readonly from: number;
   readonly now: number;
   readonly state: SteadinessState;
+  /** Whether the state says that the means are at rest. */
+  readonly rest: boolean;
   readonly since: number;
   readonly timeLeft: TimeLeft | null;
 }
@@ -130,7 +132,7 @@ function summary(lines: readonly ClosingLine[], state: SteadinessState): string 
 }
 
 function Band({
-  state,
+  rest,
   since,
   now,
   from,
@@ -139,7 +141,6 @@ function Band({
   const top = scale.y(1);
   const tall = scale.y(-1) - top;
   const left = scale.x(Math.min(from, now));
-  const still = state === 'settled' || state === 'hunting';
   const start = scale.x(Math.max(from, Math.min(since, now)));
   return (
     <g>
@@ -150,7 +151,7 @@ function Band({
         height={tall}
         fill="var(--still-wash)"
       />
-      {still && (
+      {rest && (
         <rect x={start} y={top} width={scale.x(now) - start} height={tall} className="band-still" />
       )}
       <path

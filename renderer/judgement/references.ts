@@ -1,3 +1,4 @@
+import { meanAtRest } from '../../core/steadiness/rest.ts';
 import { liveContent } from '../../core/diagnosis/live-content.ts';
 import type { EngineConfig, SnapshotContent } from '../../core/engine-types.ts';
 import type { SnapshotRecord } from '../../core/record/snapshot.ts';
@@ -24,7 +25,7 @@ function isLike(a: EngineConfig, b: EngineConfig): boolean {
 }
 
 function isAtRest(content: SnapshotContent): boolean {
-  return content.state === 'settled' || content.state === 'hunting';
+  return meanAtRest(content);
 }
 
 /** When a snapshot was taken: by the time of its session, which a simulation may hurry through. */

@@ -1,3 +1,4 @@
+import { meanAtRest } from '../../core/steadiness/rest.ts';
 import type { ReactNode } from 'react';
 import type { FigureKey, Reading } from '../../core/circuit/types.ts';
 import type { EngineState } from '../../core/engine-types.ts';
@@ -6,7 +7,6 @@ import { figureRow } from '../../core/circuit/figures.ts';
 import type { Target } from '../../core/diagnosis/types.ts';
 import { targetText } from '../../core/diagnosis/words.ts';
 import { differenceNumber, differenceUnit, fixed } from '../app/format.ts';
-import { atRest } from '../app/text.ts';
 import { useTarget } from '../judgement/use-targets.ts';
 import { useEngine, useUnits } from '../store/context.ts';
 import type { Role } from '../store/store.ts';
@@ -21,7 +21,7 @@ interface Props {
 /** Superheat or subcooling, to be read from two metres: heavy when at rest, light while not. */
 export function BigFigure({ role, unit, figure }: Props): ReactNode {
   const reading = useEngine(role, unit, (s) => s.figures[figure] ?? null);
-  const rest = useEngine(role, unit, (s) => atRest(s.steadiness.state)) === true;
+  const rest = useEngine(role, unit, (s) => meanAtRest(s.steadiness)) === true;
   const target = useTarget(role, unit, figure);
   const stale = useEngine(role, unit, (s) => staleInputs(figure, s)) ?? '';
   const system = useUnits();

@@ -1,3 +1,4 @@
+import { meanAtRest } from '../../core/steadiness/rest.ts';
 import type { ReactNode } from 'react';
 import type { QuantityMotion, SteadinessState } from '../../core/steadiness/types.ts';
 import { ClosingIn } from '../charts/ClosingIn.tsx';
@@ -5,7 +6,7 @@ import { distanceOf, headingOf } from '../charts/closing-in.ts';
 import { quantityStyle } from '../charts/line-style.ts';
 import { Swatch } from '../charts/Swatch.tsx';
 import { differenceText, durationText, temperatureText, type UnitSystem } from '../app/format.ts';
-import { atRest, QUANTITY_TEXT } from '../app/text.ts';
+import { QUANTITY_TEXT } from '../app/text.ts';
 import { useEngine, useUnits } from '../store/context.ts';
 import type { Trend } from '../store/trends.ts';
 import type { Role } from '../store/store.ts';
@@ -24,6 +25,7 @@ export function ClosingPanel({ role, unit, trend }: Props): ReactNode {
   const state = useEngine(role, unit, (s) => s.steadiness.state) ?? 'idle';
   const since = useEngine(role, unit, (s) => s.steadiness.since) ?? 0;
   const timeLeft = useEngine(role, unit, (s) => s.steadiness.timeLeft);
+  const rest = useEngine(role, unit, (s) => meanAtRest(s.steadiness)) === true;
   const present = motions.filter((m) => m.value !== null);
   const inside = present.filter((m) => m.inside).length;
   return (
@@ -31,8 +33,8 @@ export function ClosingPanel({ role, unit, trend }: Props): ReactNode {
       <header className="panel-head">
         <h2>Closing in</h2>
         <p>distance from where each heads, in its own tolerances</p>
-        <p className="closing-count" data-all={atRest(state)}>
-          {countText(state, inside, present.length)}
+        <p className="closing-count" data-all={rest}>
+          {countText(state, rest, inside, present.length)}
         </p>
       </header>
       <div className="closing-body">
@@ -42,6 +44,7 @@ export function ClosingPanel({ role, unit, trend }: Props): ReactNode {
           from={trend.from}
           now={trend.now}
           state={state}
+          rest={rest}
           since={since}
           timeLeft={timeLeft}
         />
@@ -56,9 +59,9 @@ export function ClosingPanel({ role, unit, trend }: Props): ReactNode {
 }
 
 /** How near the whole is. One may step out for a moment without the whole leaving its rest. */
-function countText(state: SteadinessState, inside: number, all: number): string {
+function countText(state: SteadinessState, rest: boolean, inside: number, all: number): string {
   if (state === 'settled') return 'at rest';
-  if (state === 'hunting') return 'mean at rest';
+  if (state === 'hunting' && rest) return 'mean at rest';
   // Without a needed reading, or at a standstill, nothing closes in on anything.
   if (state === 'blind' || state === 'idle') return '';
   return all === 0 ? '' : `${inside} of ${all} inside`;

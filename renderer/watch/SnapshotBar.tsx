@@ -1,5 +1,5 @@
+import { meanAtRest } from '../../core/steadiness/rest.ts';
 import { useEffect, useState, type ReactNode } from 'react';
-import { atRest } from '../app/text.ts';
 import { differenceText } from '../app/format.ts';
 import { useCommand, useEngine, useServices, useUnits } from '../store/context.ts';
 import { notify } from '../store/store.ts';
@@ -13,6 +13,7 @@ export function SnapshotBar({ unit }: { readonly unit: string }): ReactNode {
   const [other, setOther] = useState('');
   const take = useTake(unit, label === 'Other' && other.trim() !== '' ? other.trim() : label);
   const state = useEngine('live', unit, (s) => s.steadiness.state) ?? 'idle';
+  const rest = useEngine('live', unit, (s) => meanAtRest(s.steadiness)) === true;
   useSnapshotKey(take);
   return (
     <div className="snapshot-bar">
@@ -44,9 +45,7 @@ export function SnapshotBar({ unit }: { readonly unit: string }): ReactNode {
       )}
       <button type="button" className="primary" onClick={() => void take()} aria-keyshortcuts="S">
         Take snapshot <kbd>S</kbd>
-        {!atRest(state) && (
-          <small>{state === 'idle' ? 'marked: unit off' : 'marked: not at rest'}</small>
-        )}
+        {!rest && <small>{state === 'idle' ? 'marked: unit off' : 'marked: not at rest'}</small>}
       </button>
     </div>
   );

@@ -1,3 +1,4 @@
+import { meanAtRest } from '../../core/steadiness/rest.ts';
 import type { ReactNode } from 'react';
 import { Glyph } from '../app/Glyph.tsx';
 import { clockText, durationText } from '../app/format.ts';
@@ -18,6 +19,8 @@ export function StateSlab({ role, unit }: Props): ReactNode {
   const reason = useEngine(role, unit, (s) => s.steadiness.reason);
   const system = useUnits();
   if (state === null || reason === null) return null;
+  const moving = state === 'hunting' && !meanAtRest({ state, reason });
+  const worth = WORTH_TEXT[moving ? 'moving' : state];
   return (
     <section className="slab" data-state={state} aria-label="State">
       <p className="slab-word">
@@ -28,7 +31,7 @@ export function StateSlab({ role, unit }: Props): ReactNode {
         <HowLong role={role} unit={unit} />
       </p>
       <p className="slab-reason">{reasonIn(reason, system)}</p>
-      <p className="slab-worth">{isWaiting(state, reason) ? ' ' : WORTH_TEXT[state]}</p>
+      <p className="slab-worth">{isWaiting(state, reason) ? ' ' : worth}</p>
     </section>
   );
 }

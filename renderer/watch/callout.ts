@@ -1,6 +1,7 @@
+import { meanAtRest } from '../../core/steadiness/rest.ts';
 import { useEffect } from 'react';
 import { durationText } from '../app/format.ts';
-import { atRest, stateWord } from '../app/text.ts';
+import { stateWord } from '../app/text.ts';
 import { useApp, useServices } from '../store/context.ts';
 import { notify } from '../store/store.ts';
 
@@ -51,7 +52,10 @@ export function useTitle(): void {
     (s.live?.units ?? [])
       .map(({ unit, state }) => {
         const { state: word, reason, timeLeft } = state.steadiness;
-        const left = timeLeft === null || atRest(word) ? '' : ` ${leftText(timeLeft.seconds)}`;
+        const left =
+          timeLeft === null || meanAtRest({ state: word, reason })
+            ? ''
+            : ` ${leftText(timeLeft.seconds)}`;
         return `${unit} ${stateWord(word, reason)}${left}`;
       })
       .join(' · '),

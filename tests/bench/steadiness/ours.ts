@@ -1,3 +1,4 @@
+import { meanAtRest } from '../../../core/steadiness/rest.ts';
 import { createDetector } from '../../../core/steadiness/detector.ts';
 import type { QuantitySpec } from '../../../core/steadiness/types.ts';
 import type { Method } from './method.ts';
@@ -9,7 +10,7 @@ export function ours(specs: readonly QuantitySpec[], minimumRun: number): Method
     push(frame) {
       detector.push(frame);
       const view = detector.view();
-      const still = view.state === 'settled' || view.state === 'hunting';
+      const still = meanAtRest(view);
       const { motions } = view;
       return {
         still,

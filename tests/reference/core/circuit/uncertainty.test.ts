@@ -80,7 +80,7 @@ function readings(config: EngineConfig, values: Record<string, number>) {
       const mean = columns.get(column);
       return mean === undefined ? null : { mean, n: 100, uStat: 0, blocks: 10 };
     },
-    'settled',
+    { state: 'settled', reason: { code: 'noData' } },
     () => false,
     { refrigerant: r, config, atmosphere: config.atmosphere, window: { from: 0, to: 60 } },
   ).figures;

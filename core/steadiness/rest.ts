@@ -1,0 +1,14 @@
+import type { Reason, SteadinessState } from './types.ts';
+
+/**
+ * Whether the averages of a state can be read as those of a unit at rest: settled, or hunting about
+ * a mean that is at rest.
+ */
+export function meanAtRest(said: {
+  readonly state: SteadinessState;
+  readonly reason: Reason;
+}): boolean {
+  if (said.state === 'settled') return true;
+  if (said.state !== 'hunting') return false;
+  return said.reason.code !== 'swinging' || (said.reason.adrift ?? null) === null;
+}
