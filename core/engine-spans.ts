@@ -88,15 +88,18 @@ export function createSpanLog(
         const from = open === null ? t - dt : Math.max(open.from, Math.min(view.since, t));
         if (open !== null) close(open, from);
         open = begin(from, view);
+      } else if (meanAtRest(view) !== meanAtRest(open.view)) {
+        // The mean of a swing came to rest or left it: no average holds both.
+        const from = Math.max(open.from, t - dt);
+        close(open, from);
+        open = begin(from, view);
       }
       const { declaredAt } = open.view;
       open.view = view;
       hold(open, t);
       open.average?.push(t, values);
-      const turned = (declaredAt === null) !== (view.declaredAt === null);
-      if (view.state === 'settled' ? view.declaredAt === declaredAt : !turned) return;
-      // Still as before about another average, or a swing whose mean came to rest or left it: a new
-      // span, so that no average holds both.
+      if (view.state !== 'settled' || view.declaredAt === declaredAt) return;
+      // Still as before, about another average: a new span, so that no average holds both.
       open.average?.release();
       close(open, t);
       open = begin(t, view);

@@ -33,6 +33,8 @@ const LEAVE_STANDBY = 0.1;
 /** Evaluations (about 5 s each) in a row that must agree. */
 const ENTER_TIMES = 2;
 const LEAVE_TIMES = 3;
+/** A swing makes doubts come and go with its phase: of its mean they must outlast the short ones. */
+const LEAVE_HUNTING_TIMES = 16;
 /** `disturbed` is shown at least this long, s. */
 const DISTURBED_S = 20;
 /** Required quantities may be absent this long, s, and for this many frames. */
@@ -234,7 +236,7 @@ class SteadinessMachine implements Machine {
     const weak = this.#judge.confidence() < LEAVE || this.#judge.standby() < LEAVE_STANDBY;
     const departure = this.#departed();
     this.#leave = weak || departure !== null ? this.#leave + 1 : 0;
-    if (this.#leave < LEAVE_TIMES) return;
+    if (this.#leave < (this.#hunting ? LEAVE_HUNTING_TIMES : LEAVE_TIMES)) return;
     if (good) {
       this.#declare();
       return;

@@ -95,6 +95,26 @@ describe('engine', () => {
     expect(Math.abs(reason.period - 90)).toBeLessThan(3);
   });
 
+  it('parts a swing about a moving mean from one about a mean at rest, and reads only the latter', () => {
+    const moves = (t: number): number =>
+      (4 * Math.sin((2 * Math.PI * t) / 90) - 0.02 * Math.max(0, 1600 - t)) / 1.8;
+    const samples = drawnSession({ ...settling, duration: 3200 }).map((s) =>
+      s.channel === 'suctionLineTemp' && s.value !== null && s.t > 120
+        ? { ...s, value: s.value + moves(s.t) }
+        : s,
+    );
+    const engine = run(samples);
+    engine.finish();
+    const [first, ...later] = engine.spans().filter((s) => s.state === 'hunting');
+    if (first?.reason.code !== 'swinging') throw new Error('not named');
+    expect(first.reason.adrift?.quantity).toBe('superheat');
+    expect(first.snapshot).toBeNull();
+    const last = later.at(-1)!;
+    if (last.reason.code !== 'swinging') throw new Error('not named');
+    expect(last.reason.adrift ?? null).toBeNull();
+    expect(degF(last.snapshot!.figures.superheat!.value)).toBeCloseTo(12, 0);
+  });
+
   it('notices a step within ten seconds and settles again on new evidence', () => {
     const samples = drawnSession({ ...settling, duration: 2600, steps: [{ at: 1500, by: 8 }] });
     const engine = run(samples);
