@@ -1,3 +1,4 @@
+import { meanAtRest } from '../steadiness/rest.ts';
 import { fahrenheitFromKelvin, kelvinFromFahrenheit } from '../units/temperature.ts';
 import { kelvin } from '../units/brands.ts';
 import type { ChannelKey } from '../stream/channels.ts';
@@ -27,6 +28,9 @@ export function readingRefusals(input: JudgementInput): Refusal[] {
     refusals.push({ blocks: pressuresStill(input) ? 'charge' : 'all', code: 'BLIND', missing });
   }
   if (state === 'starting' || state === 'moving' || state === 'disturbed') {
+    refusals.push({ blocks: 'all', code: 'UNSTEADY', state });
+  }
+  if (state === 'hunting' && !meanAtRest(input.content)) {
     refusals.push({ blocks: 'all', code: 'UNSTEADY', state });
   }
   const stale = staleChannels(input);

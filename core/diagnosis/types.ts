@@ -142,7 +142,7 @@ export interface VerdictRow {
 /** Why something is not judged. `blocks` says how far it reaches; `words.ts` says what to do. */
 export type Refusal = { readonly blocks: 'all' | 'charge' | 'superheatTarget' | 'splitTarget' } & (
   | { readonly code: 'NOT_RUNNING' }
-  | { readonly code: 'UNSTEADY'; readonly state: 'starting' | 'moving' | 'disturbed' }
+  | { readonly code: 'UNSTEADY'; readonly state: 'starting' | 'moving' | 'disturbed' | 'hunting' }
   | { readonly code: 'BLIND'; readonly missing: readonly string[] }
   | { readonly code: 'STALE'; readonly channels: readonly ChannelKey[] }
   | { readonly code: 'ICED_COIL'; readonly seen: 'byPerson' | 'inStream' }

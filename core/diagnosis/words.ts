@@ -128,7 +128,9 @@ const REFUSAL_TEXT: RefusalTexts = {
       ? 'The unit has only just started. Let it run on; the readings will be judged when they are still.'
       : r.state === 'disturbed'
         ? 'Something has just changed. Leave doors, fan, thermostat and hoses alone and wait until the readings are still again.'
-        : 'The readings still move. Leave the unit alone and wait until they are still.',
+        : r.state === 'hunting'
+          ? 'The readings swing, and their mean is not at rest yet. Leave the unit alone and wait until it is; that they swing counts already.'
+          : 'The readings still move. Leave the unit alone and wait until they are still.',
   BLIND: (r) =>
     r.missing.length === 0
       ? 'A reading that is needed is missing. Connect and assign its sensor.'

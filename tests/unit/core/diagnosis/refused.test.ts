@@ -3,7 +3,7 @@ import { compare } from '../../../../core/checks/compare.ts';
 import { judge } from '../../../../core/checks/running.ts';
 import { comparisonText } from '../../../../core/diagnosis/compare-text.ts';
 import type { JudgementInput } from '../../../../core/diagnosis/types.ts';
-import type { SteadinessState } from '../../../../core/steadiness/types.ts';
+import type { Reason, SteadinessState } from '../../../../core/steadiness/types.ts';
 import { inputOf } from './make.ts';
 
 // Readings that would name a low charge at once, were they at rest.
@@ -24,6 +24,23 @@ describe('a session that may not be read', () => {
       });
     });
   }
+
+  it('reads no figure of a swing whose mean is not at rest, but names the swing', () => {
+    const swing = { quantity: 'superheat', amplitude: 4, period: 70 } as const;
+    const adrift = { quantity: 'superheat', drift: 2, driftU: 1, horizon: 300 } as const;
+    const at = (reason: Reason) => {
+      const input = inputOf(LOW, { state: 'hunting' });
+      return judge({ ...input, content: { ...input.content, reason } });
+    };
+    const moving = at({ code: 'swinging', ...swing, adrift });
+    expect(moving.refusals).toContainEqual({ blocks: 'all', code: 'UNSTEADY', state: 'hunting' });
+    expect(moving.charge.code).toBe('REFUSED');
+    expect(moving.diagnosis.suspects[0]?.key).toBe('valveHunting');
+    expect(moving.diagnosis.suspects.some((s) => s.key === 'lowCharge')).toBe(false);
+    expect(at({ code: 'swinging', ...swing }).refusals.some((r) => r.code === 'UNSTEADY')).toBe(
+      false,
+    );
+  });
 
   it('reads what two gauges tell where the pressures stand still, but not the charge', () => {
     const motion = (key: 'suctionSaturation' | 'liquidSaturation', inside: boolean) => ({
