@@ -1,3 +1,4 @@
+import { FREEZING_K } from '../units/temperature.ts';
 import type { LoneStep } from '../circuit/types.ts';
 import type { Conditions } from './conditions.ts';
 import type { Expectations, ExpectationSource } from './expectations.ts';
@@ -275,8 +276,6 @@ function movedAloneEvidence(input: JudgementInput): Evidence[] {
   }));
 }
 
-/** Water freezes, K. */
-const FREEZING = 273.15;
 /** Probability that the coil evaporates below freezing, in cooling: our own estimates. */
 const FREEZES: Partial<BySuspect> = {
   icedCoil: 0.95,
@@ -293,11 +292,11 @@ export function freezingEvidence(features: Features, input: JudgementInput): Evi
   const { evaporating } = features;
   if (evaporating === undefined || input.config.mode !== 'cooling') return [];
   const p = (key: SuspectKey): number => FREEZES[key] ?? FREEZES_OTHERWISE;
-  if (evaporating.value + evaporating.u < FREEZING) {
+  if (evaporating.value + evaporating.u < FREEZING_K) {
     const item = { kind: 'belowFreezing', evaporating: evaporating.value } as const;
     return [{ item, likelihood: bySuspect(p) }];
   }
-  if (evaporating.value - evaporating.u < FREEZING) return [];
+  if (evaporating.value - evaporating.u < FREEZING_K) return [];
   // What else keeps above freezing is in the residual of evaporating already.
   const likelihood = bySuspect((key) => (key === 'icedCoil' ? 0.05 : 1));
   return [{ item: { kind: 'plausible' }, likelihood }];

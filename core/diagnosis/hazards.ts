@@ -2,7 +2,11 @@ import type { FigureKey } from '../circuit/types.ts';
 import type { EngineConfig, SnapshotContent } from '../engine-types.ts';
 import type { SteadinessState } from '../steadiness/types.ts';
 import { normalBelow } from '../steadiness/normal.ts';
-import { differenceFromFahrenheit, kelvinFromFahrenheit } from '../units/temperature.ts';
+import {
+  FREEZING_K,
+  differenceFromFahrenheit,
+  kelvinFromFahrenheit,
+} from '../units/temperature.ts';
 import { freshChannel } from './conditions.ts';
 import type { Uncertain } from './types.ts';
 
@@ -34,8 +38,6 @@ const LEAST_ORIFICE = differenceFromFahrenheit(5);
  * heating ("2 to 5 °F", Goodman GSX14 and GSZH5 service manual, pages 98 and 118).
  */
 const LEAST_ELSE = differenceFromFahrenheit(2);
-/** Water freezes; the fins are a little warmer than what boils inside them. */
-const FREEZING = 273.15;
 /** Discharge line near the compressor: common practice, no source. */
 const HOTTEST_DISCHARGE = kelvinFromFahrenheit(225);
 /** Condensing that comfort-cooling compressors are seldom built beyond: from memory, no source. */
@@ -68,7 +70,7 @@ export function hazardsOf(
       figure('superheat'),
       cooling && metering === 'fixed' ? LEAST_ORIFICE : LEAST_ELSE,
     ),
-    cooling ? below('COIL_FREEZING', figure('suctionSaturation'), FREEZING) : null,
+    cooling ? below('COIL_FREEZING', figure('suctionSaturation'), FREEZING_K) : null,
     above('HOT_DISCHARGE', freshChannel(content, 'dischargeLineTemp'), HOTTEST_DISCHARGE),
     above('HIGH_CONDENSING', figure('liquidSaturation'), HIGHEST_CONDENSING),
   ].filter((hazard) => hazard !== null);

@@ -1,3 +1,4 @@
+import { PASCAL_PER_PSI } from '../units/pressure.ts';
 import { z } from 'zod';
 import { differenceFromFahrenheit as degF } from '../units/temperature.ts';
 
@@ -18,19 +19,18 @@ export interface MakersRow {
 const PRESSURE = { quantity: 'pressure', min: 0, max: 6.5e6 } as const;
 const LEVEL = { quantity: 'temperature', min: 213.15, max: 423.15 } as const;
 const GAP = { quantity: 'difference', min: 0, max: 60 } as const;
-const PSI = 6894.757;
 
 /** The rows of a maker's chart: fields, validation and expectations all read this table. */
 export const MAKERS_ROWS = {
   suctionPressure: {
     ...PRESSURE,
     label: 'Suction pressure',
-    u: 5 * PSI,
+    u: 5 * PASCAL_PER_PSI,
   },
   liquidPressure: {
     ...PRESSURE,
     label: 'Liquid (high-side) pressure',
-    u: 12 * PSI,
+    u: 12 * PASCAL_PER_PSI,
   },
   evaporating: {
     ...LEVEL,

@@ -1,5 +1,5 @@
 import { meanAtRest } from '../steadiness/rest.ts';
-import { fahrenheitFromKelvin, kelvinFromFahrenheit } from '../units/temperature.ts';
+import { FREEZING_K, fahrenheitFromKelvin, kelvinFromFahrenheit } from '../units/temperature.ts';
 import { kelvin } from '../units/brands.ts';
 import type { ChannelKey } from '../stream/channels.ts';
 import type { QuantityMotion } from '../steadiness/types.ts';
@@ -8,8 +8,6 @@ import type { Conditions } from './conditions.ts';
 import { OUTDOOR_FLOOR_DEGF, RETURN_FLOOR_DEGF, STANDARDS } from './tolerances.ts';
 import type { JudgementInput, Refusal, VerdictRow } from './types.ts';
 
-/** Water freezes, and with it the moisture on the coil, K. */
-const FREEZING = 273.15;
 /**
  * Least air over the coil that RA3.2 accepts where it was measured: 300 cfm a ton (2008, RA3-15),
  * here m3/s per W: 300 ft3/min / 12 000 Btu/h.
@@ -72,7 +70,7 @@ function staleChannels(input: JudgementInput): ChannelKey[] {
 export function iceInStream(input: JudgementInput): boolean {
   const evaporating = input.content.figures.suctionSaturation;
   if (input.config.mode !== 'cooling' || evaporating === undefined) return false;
-  if (evaporating.value + evaporating.u >= FREEZING) return false;
+  if (evaporating.value + evaporating.u >= FREEZING_K) return false;
   return falls(input.motions, 'superheat') && falls(input.motions, 'airDrop');
 }
 
@@ -128,7 +126,7 @@ export function chargeRefusals(
 function coldCoil(input: JudgementInput): Refusal[] {
   const evaporating = input.content.figures.suctionSaturation;
   if (input.config.mode !== 'cooling' || input.airflow.kind !== 'unknown') return [];
-  if (evaporating === undefined || evaporating.value + evaporating.u >= FREEZING) return [];
+  if (evaporating === undefined || evaporating.value + evaporating.u >= FREEZING_K) return [];
   return [{ blocks: 'charge', code: 'COIL_BELOW_FREEZING', evaporating: evaporating.value }];
 }
 

@@ -5,13 +5,10 @@ import type { ChannelKey } from '../stream/channels.ts';
 import type { PsychrometricRefusal } from '../circuit/psychrometrics.ts';
 import type { TableRefusal } from './table.ts';
 import type { CheckKey } from './checks-table.ts';
+import type { Uncertain } from '../circuit/uncertainty.ts';
 import type { MakersData } from './maker.ts';
 
-/** A number with its expanded uncertainty (k = 2), same unit. */
-export interface Uncertain {
-  readonly value: number;
-  readonly u: number;
-}
+export type { Uncertain };
 
 /** Whose tolerances judge the reading. */
 export const STANDARD_KEYS = ['ra32Installer', 'ra32Rater', 'acca5'] as const;

@@ -1,9 +1,12 @@
 import { kelvin, kelvinDifference, type Kelvin, type KelvinDifference } from './brands.ts';
 
 /** Kelvin from degrees Celsius. */
-export const kelvinFromCelsius = (degC: number): Kelvin => kelvin(degC + 273.15);
+/** Water freezes at 0 °C, K. */
+export const FREEZING_K = 273.15;
+
+export const kelvinFromCelsius = (degC: number): Kelvin => kelvin(degC + FREEZING_K);
 /** Degrees Celsius from kelvin. */
-export const celsiusFromKelvin = (t: Kelvin): number => t - 273.15;
+export const celsiusFromKelvin = (t: Kelvin): number => t - FREEZING_K;
 /** Kelvin from degrees Fahrenheit. */
 export const kelvinFromFahrenheit = (degF: number): Kelvin => kelvin((degF + 459.67) / 1.8);
 /** Degrees Fahrenheit from kelvin. */
