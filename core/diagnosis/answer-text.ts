@@ -1,4 +1,7 @@
+import type { Mode } from '../circuit/types.ts';
 import type { Diagnosis } from './diagnose.ts';
+import { featureLabel } from './evidence-text.ts';
+import { standsOut } from './sound-bound.ts';
 import type { Refusal } from './types.ts';
 import { SUSPECT_LABEL } from './words.ts';
 
@@ -16,11 +19,26 @@ function barriers(refusals: readonly Refusal[]): 'all' | 'charge' | null {
   return refusals.some((refusal) => refusal.blocks === 'charge') ? 'charge' : null;
 }
 
+/** The figure that alone keeps a unit from being called sound; null where none does. */
+function oddFigure(diagnosis: Diagnosis, mode: Mode): string | null {
+  const sound = diagnosis.suspects.find(({ key }) => key === 'nothingWrong');
+  for (const { item } of sound?.against ?? []) {
+    if (item.kind === 'residual' && standsOut(item)) return featureLabel(item.feature, mode);
+  }
+  return null;
+}
+
 /**
  * The answer in words. Where the readings may not be read, what lifts that comes before any check;
  * where nothing is wrong, no check is pressed upon anybody.
+ *
+ * @param mode in which figures are named; without it the line names none
  */
-export function answerText(diagnosis: Diagnosis, refusals: readonly Refusal[]): AnswerText {
+export function answerText(
+  diagnosis: Diagnosis,
+  refusals: readonly Refusal[],
+  mode: Mode | null = null,
+): AnswerText {
   const { answer, suspects } = diagnosis;
   const [first] = suspects;
   const barrier = barriers(refusals);
@@ -52,11 +70,13 @@ export function answerText(diagnosis: Diagnosis, refusals: readonly Refusal[]): 
       checkLater: true,
     };
   }
+  const odd = mode === null ? null : oddFigure(diagnosis, mode);
+  const seen = odd === null ? 'see what speaks against that' : `one figure stands out: ${odd}`;
   const line =
     barrier === null
       ? first.key === 'nothingWrong'
-        ? 'Most of it fits a sound unit, but not all: see what speaks against that. The next check tells more.'
-        : 'No cause is clearly ahead of the others: the next check parts them.'
+        ? `Most of it fits a sound unit, but not all: ${seen}. The next check tells more.`
+        : `No cause is clearly ahead of the others${odd === null ? '' : `; ${seen}`}. The next check parts them.`
       : unread ||
         'First lift what stands in the way of judging the charge; it may decide this too.';
   return { title: 'It cannot be told yet', line, checkLater: barrier !== null };

@@ -1,4 +1,4 @@
-import type { Evidence } from './evidence.ts';
+import type { Evidence, EvidenceItem } from './evidence.ts';
 import { bySuspect, type BySuspect } from './suspects.ts';
 import type { JudgementInput, VerdictRow } from './types.ts';
 
@@ -50,9 +50,11 @@ const STANDS_OUT = { byReading: 2.5, byRule: 3 } as const;
  * them it takes more.
  */
 export function oneStandsOut(pieces: readonly Evidence[]): boolean {
-  return pieces.some(({ item }) => {
-    if (item.kind !== 'residual') return false;
-    const limit = item.source === 'rule' ? STANDS_OUT.byRule : STANDS_OUT.byReading;
-    return Math.abs(item.residual) > (limit * item.u) / 2;
-  });
+  return pieces.some(({ item }) => item.kind === 'residual' && standsOut(item));
+}
+
+/** Whether this figure alone stands so far off ({@link oneStandsOut}). */
+export function standsOut(item: EvidenceItem & { kind: 'residual' }): boolean {
+  const limit = item.source === 'rule' ? STANDS_OUT.byRule : STANDS_OUT.byReading;
+  return Math.abs(item.residual) > (limit * item.u) / 2;
 }

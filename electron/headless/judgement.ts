@@ -168,7 +168,7 @@ export function diagnosisJson(
   refusals: readonly Refusal[],
   mode: Mode,
 ): Record<string, unknown> {
-  const { title, line } = answerText(diagnosis, refusals);
+  const { title, line } = answerText(diagnosis, refusals, mode);
   return {
     answer: diagnosis.answer,
     answerText: `${title}. ${line}`,

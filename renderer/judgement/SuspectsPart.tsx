@@ -27,7 +27,7 @@ const SHOWN = 0.03;
 /** The suspects with what speaks for and against each, and the check that tells most. */
 export function SuspectsPart(props: Props): ReactNode {
   const { diagnosis, mode, system, outcomes, onOutcomes } = props;
-  const answer = answerText(diagnosis, props.refusals);
+  const answer = answerText(diagnosis, props.refusals, mode);
   const shown = diagnosis.suspects.filter((s, i) => i < 3 || s.probability >= SHOWN).slice(0, 7);
   return (
     <section aria-label="Suspects">

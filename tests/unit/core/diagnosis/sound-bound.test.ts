@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { judge } from '../../../../core/checks/running.ts';
+import { answerText } from '../../../../core/diagnosis/answer-text.ts';
 import { evidenceText } from '../../../../core/diagnosis/evidence-text.ts';
 import { priors } from '../../../../core/diagnosis/suspects.ts';
 import { bounded } from '../../../../core/diagnosis/sound-bound.ts';
@@ -90,6 +91,11 @@ describe('"nothing wrong" is no answer', () => {
     expect(answerAt(54)).toBe('nothingWrong');
     // Superheat 8 °F up, as by a valve at the end of its stroke: an odd figure, not yet a cause.
     expect(answerAt(60)).not.toBe('nothingWrong');
+    const odd = judge(
+      inputOf({ ...sound, suctionLine: 60 }, {}, { nameplate, baseline }),
+    ).diagnosis;
+    expect(answerText(odd, [], 'cooling').line).toContain('one figure stands out: Superheat');
+    expect(answerText(odd, []).line).not.toContain('Superheat');
   });
 });
 
