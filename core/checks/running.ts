@@ -36,7 +36,8 @@ export interface Judgement {
 /** What may be said of the charge. */
 export type ChargeAdvice =
   | { readonly code: 'REFUSED'; readonly because: readonly Refusal[] }
-  | { readonly code: 'AGREES'; readonly verdict: VerdictRow }
+  /** `alone`: nothing else speaks of a fault either. */
+  | { readonly code: 'AGREES'; readonly verdict: VerdictRow; readonly alone: boolean }
   | { readonly code: 'UNDECIDED'; readonly verdict: VerdictRow }
   /** Outside the target, but another cause explains it at least as well. */
   | { readonly code: 'LOOK_FIRST'; readonly verdict: VerdictRow; readonly charge: number }
@@ -139,7 +140,9 @@ function chargeAdvice(
   const because = refusals.filter((r) => reach.includes(r.blocks));
   const verdict = verdicts.find((v) => v.quantity === quantity);
   if (because.length > 0 || verdict === undefined) return { code: 'REFUSED', because };
-  if (verdict.verdict === 'within') return { code: 'AGREES', verdict };
+  if (verdict.verdict === 'within') {
+    return { code: 'AGREES', verdict, alone: diagnosis.answer === 'nothingWrong' };
+  }
   if (verdict.verdict === 'undecided') return { code: 'UNDECIDED', verdict };
   // Little refrigerant raises superheat behind an orifice and takes subcooling from a valve's line.
   const low = (quantity === 'superheat') === (verdict.verdict === 'above');

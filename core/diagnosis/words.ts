@@ -231,7 +231,11 @@ export function chargeText(advice: ChargeAdvice, style: UnitStyle): string {
     case 'REFUSED':
       return 'The charge is not judged: see what stands in the way.';
     case 'AGREES':
-      return `${verdictText(advice.verdict, style)} The charge agrees with its target. Leave it alone.`;
+      return `${verdictText(advice.verdict, style)} ${
+        advice.alone
+          ? 'The charge agrees with its target. Leave it alone.'
+          : 'By this figure the charge agrees with its target: leave it alone, and follow what else speaks first.'
+      }`;
     case 'UNDECIDED':
       return `${verdictText(advice.verdict, style)} Better instruments or a longer average would decide; until then leave the charge alone.`;
     case 'LOOK_FIRST':

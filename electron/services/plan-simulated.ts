@@ -1,3 +1,4 @@
+import { differenceFromFahrenheit } from '../../core/units/temperature.ts';
 import type { EngineConfig } from '../../core/engine-types.ts';
 import type { SplitScenario, UnitSpec } from '../../core/plant/scenario.ts';
 import { newUnit, type Unit } from '../../core/record/job.ts';
@@ -45,6 +46,14 @@ function ownSettings(known: Unit | undefined): Partial<Unit> {
   return known === undefined ? {} : { accuracy: known.accuracy, minimumRun_s: known.minimumRun_s };
 }
 
+/** One thousand Btu (IT) an hour, W. */
+const KBTUH_W = 293.07107;
+
+/** As a plate prints it: whole degrees Fahrenheit, whole thousands of Btu an hour. */
+function wholePlate(value: number, unit: number): number {
+  return Math.round(value / unit) * unit;
+}
+
 function unitOf(key: string, spec: UnitSpec, scenario: SplitScenario): Unit {
   const blank = newUnit(key);
   return {
@@ -55,9 +64,9 @@ function unitOf(key: string, spec: UnitSpec, scenario: SplitScenario): Unit {
     mode: spec.mode,
     nameplate: {
       ...blank.nameplate,
-      capacity_W: spec.designCapacity_W,
-      targetSubcooling_K: spec.nameplate.subcooling_K,
-      targetSuperheat_K: spec.nameplate.superheat_K,
+      capacity_W: wholePlate(spec.designCapacity_W, KBTUH_W),
+      targetSubcooling_K: wholePlate(spec.nameplate.subcooling_K, differenceFromFahrenheit(1)),
+      targetSuperheat_K: wholePlate(spec.nameplate.superheat_K, differenceFromFahrenheit(1)),
     },
     minimumRun_s: MINIMUM_RUN_S,
   };

@@ -87,7 +87,8 @@ function readIso(text: string): number {
  */
 export function parseCsv(text: string, atmosphere_Pa: number): Result<CsvTable, CsvError> {
   const bare = text.startsWith('\uFEFF') ? text.slice(1) : text;
-  if (bare.includes('\0')) {
+  // Bytes that are no UTF-8 were decoded to the replacement character: Latin-1, most often.
+  if (bare.includes('\0') || bare.includes('\uFFFD')) {
     return fail(
       csvError(1, null, null, 'this is not text in UTF-8; save the table as CSV in UTF-8'),
     );
@@ -168,7 +169,8 @@ class TableReader {
       if (!Number.isFinite(t)) return `'${oneLine(cell)}' is not a number of seconds`;
     } else {
       const ms = readIso(cell);
-      if (!Number.isFinite(ms)) return `'${oneLine(cell)}' is not an ISO 8601 time`;
+      if (!Number.isFinite(ms))
+        return `'${oneLine(cell)}' is not an ISO 8601 time (write 2026-01-31T14:05:00)`;
       if (hasZone(cell) !== (this.#zoned ??= hasZone(cell))) {
         return 'some times have a zone and others have none; write it in each of them or in none';
       }

@@ -4,6 +4,7 @@ import { answerText } from '../../../../core/diagnosis/answer-text.ts';
 import { evidenceText } from '../../../../core/diagnosis/evidence-text.ts';
 import { priors } from '../../../../core/diagnosis/suspects.ts';
 import { bounded } from '../../../../core/diagnosis/sound-bound.ts';
+import { chargeText } from '../../../../core/diagnosis/words.ts';
 import { differenceFromFahrenheit } from '../../../../core/units/temperature.ts';
 import { configOf, inputOf, NO_PLATE, probabilityOf, snapshotOf, type Written } from './make.ts';
 
@@ -91,9 +92,10 @@ describe('"nothing wrong" is no answer', () => {
     expect(answerAt(54)).toBe('nothingWrong');
     // Superheat 8 °F up, as by a valve at the end of its stroke: an odd figure, not yet a cause.
     expect(answerAt(60)).not.toBe('nothingWrong');
-    const odd = judge(
-      inputOf({ ...sound, suctionLine: 60 }, {}, { nameplate, baseline }),
-    ).diagnosis;
+    const judged = judge(inputOf({ ...sound, suctionLine: 60 }, {}, { nameplate, baseline }));
+    expect(judged.charge).toMatchObject({ code: 'AGREES', alone: false });
+    expect(chargeText(judged.charge, 'us')).toContain('By this figure the charge agrees');
+    const odd = judged.diagnosis;
     expect(answerText(odd, [], 'cooling').line).toContain('one figure stands out: Superheat');
     expect(answerText(odd, []).line).not.toContain('Superheat');
   });

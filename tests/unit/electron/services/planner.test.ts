@@ -2,6 +2,7 @@ import { mkdirSync, mkdtempSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, describe, expect, it } from 'vitest';
+import { differenceFromFahrenheit } from '../../../../core/units/temperature.ts';
 import { say } from '../../../../electron/bridge/errors.ts';
 import { typedValues } from '../../../../electron/services/manual-values.ts';
 import { planSimulated } from '../../../../electron/services/plan-simulated.ts';
@@ -142,7 +143,12 @@ describe('a simulated session', () => {
   it('adds the units that the job does not have', () => {
     expect(plan().newUnits).toEqual([]);
     expect(plan([testUnit({ key: 'X' })]).newUnits).toMatchObject([
-      { key: 'A', refrigerant: 'R-410A', nameplate: { targetSubcooling_K: 5.6 } },
+      {
+        key: 'A',
+        refrigerant: 'R-410A',
+        // 5.6 K is 10.08 °F: no plate prints that.
+        nameplate: { targetSubcooling_K: differenceFromFahrenheit(10) },
+      },
     ]);
   });
 });

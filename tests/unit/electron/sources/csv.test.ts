@@ -181,6 +181,8 @@ describe('parseCsv refuses, with the place', () => {
       'the time goes back by more than 60 s: -3599 s after 0 s; where the clock was changed, write the zone',
     ],
     ['t\0i\0m\0e\0', 'line 1: this is not text in UTF-8'],
+    // A degree sign of Latin-1, as it comes out when read as UTF-8.
+    ['time[s],suctionLineTemp[\uFFFDF]\n0,50', 'line 1: this is not text in UTF-8'],
     [
       'time[s];suctionPressure[psig]\n0;1.234,5\n',
       "line 2, column 2 (suctionPressure[psig]): '1.234,5'",
