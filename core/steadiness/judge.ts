@@ -23,8 +23,8 @@ import type { QuantityKey, QuantitySpec, TimeLeft } from './types.ts';
 const WINDOWS = [60, 120, 240, 480] as const;
 /** A longer window is taken while its averages differ by no more than this, in tolerances. */
 const WINDOW_SLACK = 0.12;
-/** From this share of the tolerance on the mean of a swing is also judged by whole periods. */
-const SWINGS = 0.5;
+/** From so many tolerances on the mean of a swing is also judged by whole periods: less may be gusts. */
+const SWINGS = 2;
 /** A swing smaller than this share of the tolerance is left to the noise. */
 const LEAST_SWING = 0.3;
 /** An edge of a swing is at most its peak to peak, and a little for noise: amplitudes (halves of that). */
@@ -361,7 +361,7 @@ export class Judge {
       const rounding = this.#noise[q]?.rounding() ?? 0;
       j.driftSd = Math.sqrt(claimed ** 2 + rounding + (UNFORESEEN * spec.tolerance) ** 2);
       const whole =
-        j.swing !== null && j.swing.amplitude > SWINGS * spec.tolerance
+        j.swing !== null && j.swing.sine > SWINGS * spec.tolerance
           ? (this.#finders[q]?.drift(j.swing, this.#horizon) ?? null)
           : null;
       if (whole !== null && whole.sd < claimed) {

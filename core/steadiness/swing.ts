@@ -33,6 +33,11 @@ const RUSH_S = 90;
 const UNDAMPED = 0.62;
 const STILL_UNDAMPED = 0.45;
 
+/**
+ * Gusts swing a unit a little, in no period for long: below so many of the least amplitudes (about two
+ * tolerances) as much is asked of a known swing as of a new one.
+ */
+const LARGE = 6;
 /** A known swing that no fit shows is still believed while it moves by this share of what it did... */
 const MOVES = 0.55;
 /** ...for this many searches, and at least this many periods. */
@@ -117,7 +122,8 @@ class Finder implements SwingFinder {
     // Once may be chance: a new swing is named when it is found twice running.
     const again = found !== null && this.#candidate > 0 && isSame(found.period, this.#candidate);
     this.#candidate = found?.period ?? 0;
-    if (this.#known !== null || again) this.#known = found ?? (this.#goesOn() ? this.#known : null);
+    if (this.#known !== null || again)
+      this.#known = found ?? (this.#goesOn(leastAmplitude) ? this.#known : null);
     return this.#known;
   }
 
@@ -183,12 +189,14 @@ class Finder implements SwingFinder {
     const known = this.#known !== null && isSame(period, this.#known.period) ? this.#known : null;
     const bins = this.#binsFor(rung);
     const n = this.#lengthFor(rung);
-    if (fit.explained < (known === null ? SHAPED : STILL_EXPLAINED)) return null;
+    const small = fit.amplitude < LARGE * leastAmplitude;
+    const asked = known === null ? SHAPED : STILL_EXPLAINED;
+    if (fit.explained < (small ? EXPLAINED : asked)) return null;
     if (known === null) {
       const repeat = bins.repeat(period, n - Math.ceil(period / bins.span));
       if (repeat < (fit.explained < EXPLAINED ? REPEATS : REPEATS_SINE)) return null;
     }
-    if (bins.ratio(rung, n) < (known === null ? UNDAMPED : STILL_UNDAMPED)) return null;
+    if (bins.ratio(rung, n) < (small || known === null ? UNDAMPED : STILL_UNDAMPED)) return null;
     const even = known === null ? period : known.period + GAIN * (period - known.period);
     const peak = this.#fine.halfPeak(even, PEAKS);
     // Few bins to a period miss its peaks.
@@ -198,9 +206,10 @@ class Finder implements SwingFinder {
   }
 
   /** Whether a known swing that no fit shows just now still moves as it did. */
-  #goesOn(): boolean {
+  #goesOn(leastAmplitude: number): boolean {
     if (this.#known === null) return false;
-    const { period, amplitude } = this.#known;
+    const { period, amplitude, sine } = this.#known;
+    if (sine < LARGE * leastAmplitude) return false;
     if (this.#doubt > DOUBT_SEARCHES && this.#doubt * SEARCH_S > DOUBT_PERIODS * period)
       return false;
     return this.#fine.halfPeak(period, 1) > MOVES * amplitude;
