@@ -95,19 +95,17 @@ type ClassShares = readonly [below: number, same: number, above: number];
 interface Grade {
   readonly share: number;
   readonly size: 'gross' | 'mild';
-  readonly of: Readonly<Record<Sign, ClassShares>>;
+  /** All signs but that of a sound unit, which departs as its expectation lets it. */
+  readonly of: Readonly<Record<Exclude<Sign, 'h'>, ClassShares>>;
 }
 /**
  * Share of sound units that depart to one side, from an expectation that says how far it is sure: general
  * rules do not know every make; from its own or its twin's healthy reading a sound unit hardly ever does.
  */
 const SOUND_DEPARTS = { byRule: 0.03, byReading: 0.006 } as const;
-/** Stands in the tables of shares; what counts is {@link ClassFit.soundDeparts}. */
-const SOUND: ClassShares = [0.03, 0.94, 0.03];
 
 /** How often a sign of the tables comes true: grossly developed faults, and mild ones. */
 const GROSS: Grade['of'] = {
-  h: SOUND,
   '++': [0.01, 0.04, 0.95],
   '--': [0.95, 0.04, 0.01],
   '+': [0.03, 0.12, 0.85],
@@ -119,7 +117,6 @@ const GROSS: Grade['of'] = {
   o: [1 / 3, 1 / 3, 1 / 3],
 };
 const MILD: Grade['of'] = {
-  h: SOUND,
   '++': [0.02, 0.23, 0.75],
   '--': [0.75, 0.23, 0.02],
   '+': [0.04, 0.5, 0.46],

@@ -1,3 +1,4 @@
+import { WATT_PER_BTUH } from '../../core/units/power.ts';
 import { differenceFromFahrenheit } from '../../core/units/temperature.ts';
 import type { EngineConfig } from '../../core/engine-types.ts';
 import type { SplitScenario, UnitSpec } from '../../core/plant/scenario.ts';
@@ -46,9 +47,6 @@ function ownSettings(known: Unit | undefined): Partial<Unit> {
   return known === undefined ? {} : { accuracy: known.accuracy, minimumRun_s: known.minimumRun_s };
 }
 
-/** One thousand Btu (IT) an hour, W. */
-const KBTUH_W = 293.07107;
-
 /** As a plate prints it: whole degrees Fahrenheit, whole thousands of Btu an hour. */
 function wholePlate(value: number, unit: number): number {
   return Math.round(value / unit) * unit;
@@ -64,7 +62,7 @@ function unitOf(key: string, spec: UnitSpec, scenario: SplitScenario): Unit {
     mode: spec.mode,
     nameplate: {
       ...blank.nameplate,
-      capacity_W: wholePlate(spec.designCapacity_W, KBTUH_W),
+      capacity_W: wholePlate(spec.designCapacity_W, 1000 * WATT_PER_BTUH),
       targetSubcooling_K: wholePlate(spec.nameplate.subcooling_K, differenceFromFahrenheit(1)),
       targetSuperheat_K: wholePlate(spec.nameplate.superheat_K, differenceFromFahrenheit(1)),
     },

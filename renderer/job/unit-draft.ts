@@ -1,3 +1,4 @@
+import { WATT_PER_BTUH } from '../../core/units/power.ts';
 import type { Accuracy } from '../../core/circuit/types.ts';
 import type { MakersData } from '../../core/diagnosis/maker.ts';
 import { UnitSchema, type Unit } from '../../core/record/job.ts';
@@ -9,7 +10,7 @@ import { accuracyDraft, accuracyOf, type AccuracyDraft } from './accuracy-draft.
 
 const KG_PER_LB = 0.45359237;
 /** 1000 Btu (international table) an hour in W: NIST SP 811. */
-const W_PER_KBTUH = 293.07107;
+const W_PER_KBTUH = 1000 * WATT_PER_BTUH;
 const M3_S_PER_CFM = 0.3048 ** 3 / 60;
 const M3_S_PER_M3_H = 1 / 3600;
 

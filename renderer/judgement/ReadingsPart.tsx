@@ -1,3 +1,4 @@
+import { WATT_PER_BTUH } from '../../core/units/power.ts';
 import type { ReactNode } from 'react';
 import type { Judgement } from '../../core/checks/running.ts';
 import { FIGURE_KEYS, figureRow } from '../../core/circuit/figures.ts';
@@ -188,11 +189,8 @@ function flowText(flow: Uncertain, system: UnitSystem): string {
   return `${fixed(flow.value / factor, decimals)} ± ${fixed(flow.u / factor, decimals)} ${unit}`;
 }
 
-/** 1 Btu/h = 1055.056 J / 3600 s. */
-const BTU_PER_HOUR = 1055.05585262 / 3600;
-
 function powerText(power: Uncertain, system: UnitSystem): string {
-  const [factor, unit] = system === 'us' ? [BTU_PER_HOUR, 'Btu/h'] : [1000, 'kW'];
+  const [factor, unit] = system === 'us' ? [WATT_PER_BTUH, 'Btu/h'] : [1000, 'kW'];
   const decimals = system === 'us' ? -2 : 1;
   const show = (x: number): string =>
     decimals < 0 ? String(Math.round(x / factor / 100) * 100) : fixed(x / factor, decimals);
