@@ -152,7 +152,8 @@ function weather(conditions: Conditions): Refusal[] {
 /**
  * Airflow is known when a person attested it, when it was measured and is enough, or when the
  * temperature split speaks for it (RA3.2: a split above target means low airflow, a split below it
- * passes the airflow although the capacity may be low).
+ * passes the airflow although the capacity may be low). A split that is too high for what a person
+ * says or measured is a contradiction, and the air is looked at again before the charge.
  */
 function airflow(input: JudgementInput, split: VerdictRow | null): Refusal[] {
   const blocks = 'charge';
@@ -160,13 +161,13 @@ function airflow(input: JudgementInput, split: VerdictRow | null): Refusal[] {
     const { flow } = input.airflow;
     const capacity = input.nameplate.capacity_W;
     const floor = capacity === null ? 0 : capacity * LEAST_FLOW_PER_WATT;
-    return flow.value < floor ? [{ blocks, code: 'AIRFLOW_MEASURED_LOW', flow, floor }] : [];
+    if (flow.value < floor) return [{ blocks, code: 'AIRFLOW_MEASURED_LOW', flow, floor }];
   }
   if (split?.verdict === 'above' && split.target.value !== null) {
     const over = { value: split.reading.value - split.target.value, u: split.u };
     return [{ blocks, code: 'AIRFLOW_LOW', over }];
   }
-  if (input.airflow.kind === 'attested') return [];
+  if (input.airflow.kind !== 'unknown') return [];
   if (split !== null && split.probability.above < AIRFLOW_DOUBT) return [];
   return [{ blocks, code: 'AIRFLOW_UNKNOWN' }];
 }

@@ -123,6 +123,16 @@ describe('preconditions', () => {
     expect(measured(0.43)).toEqual([]);
   });
 
+  it('believes a split that is far too high rather than the airflow it was told', () => {
+    const content = snapshotOf({ ...RIGHT, supply: 40 });
+    for (const airflow of [
+      { kind: 'measured', flow: { value: 0.5, u: 0.01 } },
+      { kind: 'attested' },
+    ] as const) {
+      expect(codes(right({ content, airflow }))).toEqual(['AIRFLOW_LOW']);
+    }
+  });
+
   it('has a coil below freezing looked at before the charge', () => {
     const content = snapshotOf({ ...RIGHT, suction: 88, suctionLine: 36 });
     expect(codes(right({ content, airflow: { kind: 'unknown' } }))).toContain(
