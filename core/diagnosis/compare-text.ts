@@ -54,15 +54,23 @@ function fedOrAired(pair: ComparedPair, odd: string): string {
   const superheat = direction(pair, 'superheat') * side;
   const known = pair.differences.some((d) => d.feature === 'superheat');
   if (superheat > 0) {
-    return `its superheat is higher as well, so its coil is fed too little (a restriction, the metering device, the charge) rather than short of air.${chargeOrWay(direction(pair, 'subcooling') * side)}`;
+    return `its superheat is higher as well, so its coil is fed too little (a restriction, the metering device, the charge) rather than short of air.${chargeOrWay(pair, side)}`;
   }
   return known
     ? `its superheat is no higher, so it is short of air over the indoor coil rather than fed too little.`
     : `it is short of air over the indoor coil, or its coil is fed too little (a restriction, the metering device, the charge); superheat would tell.`;
 }
 
-/** Liquid backs up before an obstacle, and is missing where the charge is short. */
-function chargeOrWay(subcooling: number): string {
+/**
+ * Liquid that is throttled turns colder there. It backs up before an obstacle, and is missing where
+ * the charge is short.
+ * @param side 1 where the odd unit is the first of the pair, -1 where it is the second
+ */
+function chargeOrWay(pair: ComparedPair, side: 1 | -1): string {
+  if (direction(pair, 'drierDrop') * side > 0) {
+    return ' Its liquid turns colder across the drier: the restriction is there.';
+  }
+  const subcooling = direction(pair, 'subcooling') * side;
   if (subcooling > 0) {
     return ' Its subcooling is higher too: liquid backs up before a restriction or the metering device, so the charge is not what it lacks.';
   }
@@ -81,6 +89,10 @@ function patternText(pair: ComparedPair): string | null {
   const lower = evaporating < 0 || condensing < 0;
   const [odd, like] = lower ? [pair.first, pair.second] : [pair.second, pair.first];
   if (evaporating !== 0 && condensing !== 0) {
+    const side = odd === pair.first ? 1 : -1;
+    if (direction(pair, 'superheat') * side > 0) {
+      return `${odd} evaporates and condenses lower than ${like}: ${fedOrAired(pair, odd)}`;
+    }
     return `${odd} evaporates and condenses lower than ${like}: too little refrigerant, too little indoor air or a restriction in ${odd}, or an outdoor coil short of air in ${like}. Look at the air of both first.`;
   }
   if (evaporating !== 0)

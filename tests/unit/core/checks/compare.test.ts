@@ -117,6 +117,22 @@ describe('differences', () => {
     expect(words(41)).toContain('short of air over the indoor coil rather than');
   });
 
+  it('see a starved coil also where condensing is lower, and a restriction in a colder drier', () => {
+    const starved: Written = { ...healthy, suction: 85, suctionLine: 70, liquid: 335 };
+    const words = (odd: Written): string => {
+      const [pair] = compare([
+        unit('A', odd),
+        unit('B', { ...healthy, drierIn: 99.5, drierOut: 99.5 }),
+      ]).pairs;
+      return pair === undefined ? '' : pairText(pair, 'cooling', 'us').join(' ');
+    };
+    const plain = words(starved);
+    expect(plain).toContain('A evaporates and condenses lower than B: its superheat is higher');
+    expect(plain).not.toContain('too little indoor air');
+    expect(words({ ...starved, drierIn: 99.5, drierOut: 92 })).toContain('colder across the drier');
+    expect(words({ ...starved, suctionLine: 34 })).toContain('Look at the air of both first');
+  });
+
   it('strengthen "nothing wrong" in two healthy twins', () => {
     const alone = compare([unit('A', healthy)]).units[0];
     const beside = compare([unit('A', healthy), unit('B', healthy)]).units[0];
