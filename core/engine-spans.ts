@@ -10,8 +10,11 @@ import { createSpanAverage, type SpanAverage } from './stream/span-average.ts';
 const MAX_SPANS = 5000;
 /** A confidence below this is a doubt: it may end a settled span, and does not speak for it. */
 const SURE = 0.9;
-/** A span of which less than this can be counted, s, is told by what was read when it was declared. */
-const SHORTEST_S = 30;
+/**
+ * A span of which fewer blocks can be counted is told by what was read when it was declared: of two
+ * means Student's t says hardly anything of their scatter, of one nothing.
+ */
+const LEAST_BLOCKS = 4;
 
 type Window = { readonly from: number; readonly to: number };
 type MakeContent = (
@@ -69,7 +72,7 @@ export function createSpanLog(
     const { average } = span;
     const end = Math.min(average?.to() ?? -Infinity, to);
     const snapshot =
-      average !== null && end - span.from >= SHORTEST_S
+      average !== null && average.blocks() >= LEAST_BLOCKS
         ? content((c) => average.average(c), { from: span.from, to: end }, span.view)
         : readBefore(span);
     closed.push({

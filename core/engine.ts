@@ -24,6 +24,7 @@ import { channelIndex } from './stream/channel-index.ts';
 import { CHANNEL_KEYS, type ChannelKey } from './stream/channels.ts';
 import { createFramer, type Framer } from './stream/framer.ts';
 import { createHistory, type History } from './stream/history.ts';
+import { averageOverPeriods } from './stream/period-average.ts';
 import type { Sample } from './stream/sample.ts';
 
 /** Frames kept for averages: half an hour at one a second. */
@@ -220,13 +221,13 @@ class Pipeline {
 
   /** Averages over frames kept, in blocks of whole periods when something swings. */
   #overHistory(window: Window): AverageOf {
-    const length = window.to - window.from;
+    const { from, to } = window;
     const swing = this.#view().motions.find((m) => m.swing !== null)?.swing ?? null;
-    const blocks =
-      swing === null
-        ? Math.min(MAX_BLOCKS, Math.max(MIN_BLOCKS, Math.floor(length / BLOCK_S)))
-        : Math.min(MAX_BLOCKS, Math.max(2, Math.round(length / swing.period)));
-    return (column) => this.#history.average(column, window.from, window.to, blocks);
+    if (swing !== null) {
+      return (column) => averageOverPeriods(this.#history, column, window, swing.period);
+    }
+    const blocks = Math.min(MAX_BLOCKS, Math.max(MIN_BLOCKS, Math.floor((to - from) / BLOCK_S)));
+    return (column) => this.#history.average(column, from, to, blocks);
   }
 
   #channelViews(): Partial<Record<ChannelKey, ChannelView>> {

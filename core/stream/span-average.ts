@@ -18,6 +18,8 @@ export interface SpanAverage {
   release(): void;
   /** The end of what is counted, s; null when nothing is. */
   to(): number | null;
+  /** Blocks that are counted. */
+  blocks(): number;
   average(column: number): ColumnAverage | null;
 }
 
@@ -36,10 +38,12 @@ export function createSpanAverage(from: number, columns: number, period = 0): Sp
   let open = newBlock(columns, from);
   let held: Block | null = null;
   let end: number | null = null;
+  let merged = 0;
   /** When the open block is full, s: counted from the start, so that frames do not shift it. */
   let boundary = from + blockS;
 
   const merge = (block: Block): void => {
+    merged += 1;
     for (let c = 0; c < columns; c += 1) {
       const n = block.counts[c] ?? 0;
       if (n === 0) continue;
@@ -81,6 +85,7 @@ export function createSpanAverage(from: number, columns: number, period = 0): Sp
       open = newBlock(columns, open.last);
     },
     to: () => end,
+    blocks: () => merged,
     average(column) {
       const n = counts[column] ?? 0;
       if (n === 0) return null;

@@ -95,6 +95,21 @@ describe('engine', () => {
     expect(Math.abs(reason.period - 90)).toBeLessThan(3);
   });
 
+  it('reads a slow swing over whole periods also where the window holds but one', () => {
+    const swing = (t: number): number => (4 * Math.sin((2 * Math.PI * t) / 200)) / 1.8;
+    const samples = drawnSession({ ...settling, duration: 2400 }).map((s) =>
+      s.channel === 'suctionLineTemp' && s.value !== null && s.t > 120
+        ? { ...s, value: s.value + swing(s.t) }
+        : s,
+    );
+    const engine = run(samples);
+    const { steadiness, figures } = engine.state();
+    expect(steadiness.state).toBe('hunting');
+    const { u, uSystematic } = figures.superheat!;
+    // Halves of a period would give means 5 °F apart, and of two means a scatter of ± 30 °F.
+    expect(degF(u) - degF(uSystematic)).toBeLessThan(0.3);
+  });
+
   it('parts a swing about a moving mean from one about a mean at rest, and reads only the latter', () => {
     const moves = (t: number): number =>
       (4 * Math.sin((2 * Math.PI * t) / 90) - 0.02 * Math.max(0, 1600 - t)) / 1.8;
