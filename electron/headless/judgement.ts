@@ -23,7 +23,7 @@ import {
 } from '../../core/diagnosis/words.ts';
 import type { EngineConfig, SnapshotContent, StateSpan } from '../../core/engine-types.ts';
 import type { Mode } from '../../core/circuit/types.ts';
-import type { QuantityMotion } from '../../core/steadiness/types.ts';
+import type { QuantityMotion, SteadinessState } from '../../core/steadiness/types.ts';
 import { fahrenheitFromDifference, fahrenheitFromKelvin } from '../../core/units/temperature.ts';
 import { kelvin } from '../../core/units/brands.ts';
 import type { JudgementOptions } from './judgement-options.ts';
@@ -45,11 +45,14 @@ export interface References {
   /** A healthy like unit under the same conditions. */
   readonly twin: ReferenceSnapshot | null;
 }
+/** States whose spans are read. */
+const AT_REST: ReadonlySet<SteadinessState> = new Set<SteadinessState>(['settled', 'hunting']);
 const NO_REFERENCES: References = { baseline: null, twin: null };
 
 /**
- * What is judged of a session: the last settled span, else the swing it ends in, else (refused, with
- * the reason) its end. Null where there is nothing to read.
+ * What is judged of a session: the swing it ends in, else the last span that was read (settled, or
+ * hunting about a still mean), else (refused, with the reason) its end. Null where there is nothing to
+ * read.
  */
 export function judgementInput(
   session: SeenSession,
@@ -57,12 +60,14 @@ export function judgementInput(
   references: References = NO_REFERENCES,
 ): JudgementInput | null {
   const { spans, last } = session;
-  const settled = spans.filter((span) => span.state === 'settled' && span.snapshot !== null).at(-1);
-  const hunting =
+  const read = spans
+    .filter(({ state, snapshot }) => AT_REST.has(state) && snapshot !== null)
+    .at(-1);
+  const swing =
     last?.state === 'hunting' ? spans.filter((s) => s.state === 'hunting').at(-1) : undefined;
-  const later = hunting !== undefined && hunting.from > (settled?.from ?? -Infinity);
-  const chosen = later ? hunting : settled;
-  const content = (later ? last : settled?.snapshot) ?? last;
+  const ends = swing !== undefined && swing.from >= (read?.from ?? -Infinity);
+  const chosen = ends ? swing : read;
+  const content = (ends ? last : read?.snapshot) ?? last;
   if (content === null) return null;
   return {
     config: session.config,

@@ -67,6 +67,23 @@ describe('analyze', () => {
     expect(result.verdicts).toEqual([]);
   });
 
+  it('judges a swing about a still mean also where the unit was switched off after it', () => {
+    const rows = [HEADER];
+    for (let t = 0; t < 2700; t += 2) {
+      const on = t < 2400;
+      const noise = 0.1 * Math.sin(t * 1.7);
+      const swing = 5 * Math.sin((2 * Math.PI * t) / 90);
+      const values = on ? [122, 365, 52 + swing, 99.5] : [220, 222, 80, 85];
+      rows.push([t, ...values.map((v) => (v + noise).toFixed(2))].join(','));
+    }
+    const path = join(folder, 'swing-then-off.csv');
+    writeFileSync(path, rows.join('\n'));
+    const result = analyze([path, ...OPTIONS, '--target-subcooling', '10degF']) as Analysis;
+    expect(result.refusals.map((r) => r.code)).not.toContain('NOT_RUNNING');
+    expect(result.suspects[0]?.key).toBe('valveHunting');
+    expect(result.figures['superheat']?.degF).toBeCloseTo(10.4, 0);
+  });
+
   it('judges against the unit on its healthy day', () => {
     const high = file('high.csv', [122, 418, 52, 109.5, 90, 75, 63, 56], 1500, 'air');
     const without = analyze([high, ...OPTIONS]) as Analysis;
