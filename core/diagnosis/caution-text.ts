@@ -8,7 +8,10 @@ export const CAUTION_TEXT: Readonly<Record<CautionKey, string>> = {
   lockout:
     'Disconnect from all sources, lock and tag, discharge capacitors and prove the absence of voltage before reaching in (OSHA 29 CFR 1910.147 and 1910.333). A thermostat is no disconnect.',
   rotating: 'Keep hands and clothing away from fans and blowers; guards go back on before a start.',
-  hotPipes: 'The discharge line can be hotter than 200 °F (93 °C): it burns at a touch.',
+  hotPipes:
+    'The discharge line can be hotter than 200 °F (93 °C): it burns at a touch. In heating so does the large line to the indoor coil.',
+  defrost:
+    'In and after a defrost the outdoor fan starts by itself, and water, steam and ice come off the coil: hands out, mind the slippery ground, never chip ice off a coil.',
   refrigerantHandling:
     'Certified persons only; never vent, never mix; recovery cylinders in date and filled to 80 % at most (Clean Air Act section 608, 40 CFR 82).',
   frostbite: 'Liquid refrigerant freezes skin and eyes: gloves and goggles; it also displaces air.',

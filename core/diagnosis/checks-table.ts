@@ -11,7 +11,8 @@ export type CautionKey =
   | 'frostbite'
   | 'flammable'
   | 'pressureTest'
-  | 'runPumpedDown';
+  | 'runPumpedDown'
+  | 'defrost';
 
 /** One check a technician can make next. */
 export interface CheckRow {
@@ -28,6 +29,8 @@ export interface CheckRow {
    */
   readonly given: Partial<Readonly<Record<SuspectKey, readonly number[]>>>;
   readonly otherwise: readonly number[];
+  /** The same in heating, where the coils change places; absent where it is as in cooling. */
+  readonly heating?: Partial<Readonly<Record<SuspectKey, readonly number[]>>>;
   readonly cautions: readonly CautionKey[];
   /** Units it can be made on. */
   readonly fits?: (unit: {
@@ -66,6 +69,8 @@ export const CHECKS = {
       cannotTell: [0.25, 0.75],
     },
     otherwise: [0.1, 0.9],
+    // The coil that ices in heating stands outdoors.
+    heating: { icedCoil: [0.1, 0.9] },
     cautions: ['lockout', 'rotating'],
   },
   outdoorCoil: {
@@ -76,7 +81,19 @@ export const CHECKS = {
     outcomes: { blocked: 'dirty, blocked or a weak fan', clean: 'clean, air flows freely' },
     given: { fouledOutdoorCoil: [0.9, 0.1], cannotTell: [0.25, 0.75] },
     otherwise: [0.15, 0.85],
+    heating: { icedCoil: [0.9, 0.1] },
     cautions: ['lockout', 'rotating'],
+  },
+  defrost: {
+    label: 'Watch one defrost',
+    instruction:
+      'Let it defrost, or start a defrost as its maker says: the outdoor fan must stop, the coil must clear to the last row, and it must go back to heating. If not: coil sensor, defrost board, outdoor fan relay, reversing valve, drain.',
+    minutes: 15,
+    outcomes: { fails: 'it does not start, or ice stays', clears: 'the coil clears' },
+    given: { icedCoil: [0.8, 0.2], cannotTell: [0.15, 0.85] },
+    otherwise: [0.08, 0.92],
+    cautions: ['defrost', 'rotating', 'hotPipes'],
+    fits: (unit) => unit.mode === 'heating',
   },
   cleanOutdoorCoil: {
     label: 'Clean the outdoor coil and measure again',
@@ -87,6 +104,7 @@ export const CHECKS = {
     given: { fouledOutdoorCoil: [0.88, 0.12], nonCondensables: [0.06, 0.94] },
     otherwise: [0.08, 0.92],
     cautions: ['lockout', 'rotating'],
+    fits: (unit) => unit.mode === 'cooling',
   },
   sensorCheck: {
     label: 'Instruments against each other',
@@ -234,6 +252,12 @@ export function checkRow(key: CheckKey): CheckRow {
 }
 
 /** Probability of an outcome (by its position) under a suspect. */
-export function outcomeGiven(row: CheckRow, outcome: number, suspect: SuspectKey): number {
-  return (row.given[suspect] ?? row.otherwise)[outcome] ?? 0;
+export function outcomeGiven(
+  row: CheckRow,
+  outcome: number,
+  suspect: SuspectKey,
+  mode: Mode,
+): number {
+  const inHeating = mode === 'heating' ? row.heating?.[suspect] : undefined;
+  return (inHeating ?? row.given[suspect] ?? row.otherwise)[outcome] ?? 0;
 }

@@ -1,3 +1,4 @@
+import type { Mode } from '../circuit/types.ts';
 import type { Conditions } from './conditions.ts';
 import { CHECK_KEYS, checkRow, outcomeGiven, type CheckKey } from './checks-table.ts';
 import {
@@ -151,6 +152,7 @@ export function conclude(
   verdicts: readonly VerdictRow[],
 ): Diagnosis {
   const { readable, prior, pieces } = evidence;
+  const { mode } = input.config;
   const bound = boundOfSound(verdicts, input);
   const sure = bound >= SURE_WITHIN && canBeCalledSound(input) && !oneStandsOut(pieces);
   const posterior = bounded(evidence.posterior, bound);
@@ -162,7 +164,7 @@ export function conclude(
     (key) => !done.has(key) && (checkRow(key).fits?.(unit) ?? true),
   );
   const checks = possible
-    .map((check) => ({ check, ...worth(check, information(posterior, check)) }))
+    .map((check) => ({ check, ...worth(check, information(posterior, check, mode)) }))
     .filter((c) => c.bits > 0.005)
     .sort((a, b) => b.bitsPerMinute - a.bitsPerMinute);
   const suspects = SUSPECT_KEYS.filter((key) => prior[key] > 0 && (raised?.includes(key) ?? true))
@@ -170,11 +172,11 @@ export function conclude(
       key,
       probability: posterior[key],
       ...sides(key, prior, pieces),
-      nextCheck: key === 'cannotTell' ? null : separating(key, posterior, possible),
+      nextCheck: key === 'cannotTell' ? null : separating(key, posterior, possible, mode),
     }))
     .sort((a, b) => b.probability - a.probability);
   if (raised === null) {
-    const nextCheck = nextOf(suspects, posterior, possible) ?? checks[0] ?? null;
+    const nextCheck = nextOf(suspects, posterior, possible, mode) ?? checks[0] ?? null;
     return {
       answer: answerOf(suspects, bound < DECIDED ? bound : evidence.posterior.nothingWrong, sure),
       suspects,
@@ -185,11 +187,12 @@ export function conclude(
   // What no evidence speaks for asks for no check: only what parts those that are raised.
   const belief = normalised(bySuspect((key) => (raised.includes(key) ? posterior[key] : 0)));
   const parting = possible
-    .map((check) => ({ check, ...worth(check, information(belief, check)) }))
+    .map((check) => ({ check, ...worth(check, information(belief, check, mode)) }))
     .filter((c) => c.bits > 0.02)
     .sort((x, y) => y.bitsPerMinute - x.bitsPerMinute);
   const [first] = suspects;
-  const held = first === undefined ? 0 : kinOf(first.key).reduce((p, key) => p + posterior[key], 0);
+  const held =
+    first === undefined ? 0 : kinOf(first.key, mode).reduce((p, key) => p + posterior[key], 0);
   const confirming = held >= CONFIRM ? first?.nextCheck : null;
   return {
     answer: held >= UNREAD_FLOOR ? 'suspect' : 'cannotTell',
@@ -272,11 +275,11 @@ function sides(key: SuspectKey, prior: BySuspect, pieces: readonly Evidence[]) {
 }
 
 /** Expected information of a check about which suspect it is, bits. */
-export function information(belief: BySuspect, check: CheckKey): number {
+export function information(belief: BySuspect, check: CheckKey, mode: Mode): number {
   const row = checkRow(check);
   let bits = entropy(belief);
   Object.keys(row.outcomes).forEach((_, i) => {
-    const joint = bySuspect((key) => belief[key] * outcomeGiven(row, i, key));
+    const joint = bySuspect((key) => belief[key] * outcomeGiven(row, i, key, mode));
     const p = SUSPECT_KEYS.reduce((sum, key) => sum + joint[key], 0);
     if (p > 0) bits -= p * entropy(normalised(joint));
   });
@@ -310,17 +313,20 @@ function nextOf(
   suspects: readonly Suspect[],
   belief: BySuspect,
   possible: readonly CheckKey[],
+  mode: Mode,
 ): NextCheck | null {
   const faults = suspects.filter((s) => s.key !== 'cannotTell' && s.key !== 'nothingWrong');
   const [first] = faults;
-  const second = faults.find((s) => first !== undefined && !kinOf(first.key).includes(s.key));
+  const second = faults.find((s) => first !== undefined && !kinOf(first.key, mode).includes(s.key));
   if (first === undefined || second === undefined || first.probability < LEADS) return null;
   if (second.probability < RIVAL_SHARE * first.probability) return first.nextCheck;
   if (first.probability + second.probability < PAIR) return null;
   const pair = normalised(
     bySuspect((key) => (key === first.key || key === second.key ? belief[key] : 0)),
   );
-  return bestOf(possible.map((check) => ({ check, ...worth(check, information(pair, check)) })));
+  return bestOf(
+    possible.map((check) => ({ check, ...worth(check, information(pair, check, mode)) })),
+  );
 }
 
 /** The check with most information per minute; null where none tells anything to speak of. */
@@ -331,9 +337,10 @@ function bestOf(checks: readonly NextCheck[]): NextCheck | null {
   return best ?? null;
 }
 
-/** Ice is what little air makes of a coil: they are one cause to whoever looks for it. */
-function kinOf(key: SuspectKey): readonly SuspectKey[] {
-  return key === 'icedCoil' || key === 'lowIndoorAir' ? ['icedCoil', 'lowIndoorAir'] : [key];
+/** Ice is what little air makes of the evaporating coil: one cause to whoever looks for it. */
+function kinOf(key: SuspectKey, mode: Mode): readonly SuspectKey[] {
+  const air = mode === 'heating' ? 'fouledOutdoorCoil' : 'lowIndoorAir';
+  return key === 'icedCoil' || key === air ? ['icedCoil', air] : [key];
 }
 
 /**
@@ -344,8 +351,9 @@ function separating(
   key: SuspectKey,
   belief: BySuspect,
   possible: readonly CheckKey[],
+  mode: Mode,
 ): NextCheck | null {
-  const kin = kinOf(key);
+  const kin = kinOf(key, mode);
   const sum = (keys: readonly SuspectKey[], f: (k: SuspectKey) => number): number =>
     keys.reduce((total, k) => total + f(k), 0);
   const mine = sum(kin, (k) => belief[k]);
@@ -356,7 +364,7 @@ function separating(
     const row = checkRow(check);
     let bits = 1;
     Object.keys(row.outcomes).forEach((_, i) => {
-      const joint = (k: SuspectKey): number => even(k) * outcomeGiven(row, i, k);
+      const joint = (k: SuspectKey): number => even(k) * outcomeGiven(row, i, k, mode);
       const all = sum(SUSPECT_KEYS, joint);
       if (all > 0) bits -= all * binaryEntropy(sum(kin, joint) / all);
     });

@@ -179,6 +179,13 @@ const OBSERVED: Readonly<Record<ObservationKey, Partial<BySuspect> & { readonly 
     equalChargeWeighed: { lowCharge: 0.04, overcharge: 0.04, other: 0.5 },
   };
 
+/** In heating the coil that ices stands outdoors, and the indoor air has no part in it. */
+const ICED_OUTDOORS: (typeof OBSERVED)['icedCoil'] = {
+  ...OBSERVED.icedCoil,
+  fouledOutdoorCoil: 0.12,
+  lowIndoorAir: 0.01,
+};
+
 /** Evidence that is not a residual: state, run pattern, what a person saw, checks made. */
 export function otherEvidence(input: JudgementInput): Evidence[] {
   const evidence: Evidence[] = movedAloneEvidence(input);
@@ -187,7 +194,8 @@ export function otherEvidence(input: JudgementInput): Evidence[] {
   }
   if (input.pattern !== null) evidence.push(patternEvidence(input.pattern));
   for (const observation of input.observations) {
-    const row = OBSERVED[observation];
+    const outdoors = observation === 'icedCoil' && input.config.mode === 'heating';
+    const row = outdoors ? ICED_OUTDOORS : OBSERVED[observation];
     evidence.push({
       item: { kind: 'observation', observation },
       likelihood: bySuspect((key) => row[key] ?? row.other),
@@ -199,7 +207,7 @@ export function otherEvidence(input: JudgementInput): Evidence[] {
     if (index < 0) continue;
     evidence.push({
       item: { kind: 'outcome', check, outcome },
-      likelihood: bySuspect((key) => outcomeGiven(row, index, key)),
+      likelihood: bySuspect((key) => outcomeGiven(row, index, key, input.config.mode)),
     });
   }
   return evidence;
@@ -287,12 +295,16 @@ const FREEZES: Partial<BySuspect> = {
 };
 const FREEZES_OTHERWISE = 0.1;
 
-/** A cooling coil surely below freezing, or surely above: ice needs the one. */
+/**
+ * An evaporating coil surely below freezing, or surely above: ice needs the one. In heating below
+ * freezing is as usual, and says nothing.
+ */
 export function freezingEvidence(features: Features, input: JudgementInput): Evidence[] {
   const { evaporating } = features;
-  if (evaporating === undefined || input.config.mode !== 'cooling') return [];
+  if (evaporating === undefined) return [];
   const p = (key: SuspectKey): number => FREEZES[key] ?? FREEZES_OTHERWISE;
   if (evaporating.value + evaporating.u < FREEZING_K) {
+    if (input.config.mode === 'heating') return [];
     const item = { kind: 'belowFreezing', evaporating: evaporating.value } as const;
     return [{ item, likelihood: bySuspect(p) }];
   }

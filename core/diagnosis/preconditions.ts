@@ -21,6 +21,7 @@ export function readingRefusals(input: JudgementInput): Refusal[] {
   const refusals: Refusal[] = [];
   const { state, reason } = input.content;
   if (state === 'idle') refusals.push({ blocks: 'all', code: 'NOT_RUNNING' });
+  else if (coolsTheHouse(input)) refusals.push({ blocks: 'all', code: 'NOT_HEATING' });
   if (state === 'blind') {
     const missing = reason.code === 'missing' ? reason.channels : [];
     refusals.push({ blocks: pressuresStill(input) ? 'charge' : 'all', code: 'BLIND', missing });
@@ -33,12 +34,39 @@ export function readingRefusals(input: JudgementInput): Refusal[] {
   }
   const stale = staleChannels(input);
   if (stale.length > 0) refusals.push({ blocks: 'all', code: 'STALE', channels: stale });
+  const { mode } = input.config;
   if (input.observations.includes('icedCoil')) {
-    refusals.push({ blocks: 'all', code: 'ICED_COIL', seen: 'byPerson' });
+    refusals.push({ blocks: 'all', code: 'ICED_COIL', seen: 'byPerson', mode });
   } else if (iceInStream(input)) {
-    refusals.push({ blocks: 'all', code: 'ICED_COIL', seen: 'inStream' });
+    refusals.push({ blocks: 'all', code: 'ICED_COIL', seen: 'inStream', mode });
   }
   return refusals;
+}
+
+/** How far beyond its uncertainty the house is being cooled before that is said, K. */
+const COOLS_BEYOND_K = 1;
+
+/**
+ * A unit set to heat whose supply air is colder than its return air: it defrosts, or its reversing
+ * valve stands in cooling. Whatever is read then belongs to neither coil as it is taken to be. The
+ * liquid clamp in a defrost lies behind the other coil, so pressures alone do not tell.
+ */
+function coolsTheHouse({ config, content }: JudgementInput): boolean {
+  const drop = content.figures.airDrop;
+  if (config.mode !== 'heating' || drop === undefined || drop.marks.includes('stale')) return false;
+  return drop.value - drop.u > COOLS_BEYOND_K;
+}
+
+/**
+ * Frost growing on the outdoor coil in heating: below freezing, evaporating falls and the rise of the
+ * air with it, each beyond its own uncertainty. Some frost is as it should be, so it forbids only a
+ * word about the charge.
+ */
+function frostGrows({ config, content, motions }: JudgementInput): boolean {
+  const evaporating = content.figures.suctionSaturation;
+  if (config.mode !== 'heating' || evaporating === undefined) return false;
+  if (evaporating.value + evaporating.u >= FREEZING_K) return false;
+  return falls(motions, 'suctionSaturation') && rises(motions, 'airDrop');
 }
 
 /**
@@ -80,6 +108,12 @@ function falls(motions: readonly QuantityMotion[], key: QuantityMotion['key']): 
   return motion.drift + motion.driftU < 0;
 }
 
+function rises(motions: readonly QuantityMotion[], key: QuantityMotion['key']): boolean {
+  const motion = motions.find((m) => m.key === key);
+  if (motion === undefined || motion.drift === null || motion.driftU === null) return false;
+  return motion.drift - motion.driftU > 0;
+}
+
 /** What forbids charge advice although the readings stand: run time, weather, air, zero. */
 export function chargeRefusals(
   input: JudgementInput,
@@ -93,6 +127,7 @@ export function chargeRefusals(
     refusals.push({ blocks, code: 'RUN_TOO_SHORT', runTime: input.runTime, asked });
   }
   if (input.config.mode === 'cooling') refusals.push(...weather(conditions));
+  if (frostGrows(input)) refusals.push({ blocks, code: 'FROST_GROWS' });
   refusals.push(...airflow(input, split));
   refusals.push(...coldCoil(input));
   const superheat = input.content.figures.superheat;

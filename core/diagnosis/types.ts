@@ -1,6 +1,6 @@
 import type { EngineConfig, SnapshotContent } from '../engine-types.ts';
 import type { QuantityMotion } from '../steadiness/types.ts';
-import type { FigureKey, Verdict } from '../circuit/types.ts';
+import type { FigureKey, Mode, Verdict } from '../circuit/types.ts';
 import type { ChannelKey } from '../stream/channels.ts';
 import type { PsychrometricRefusal } from '../circuit/psychrometrics.ts';
 import type { TableRefusal } from './table.ts';
@@ -142,7 +142,15 @@ export type Refusal = { readonly blocks: 'all' | 'charge' | 'superheatTarget' | 
   | { readonly code: 'UNSTEADY'; readonly state: 'starting' | 'moving' | 'disturbed' | 'hunting' }
   | { readonly code: 'BLIND'; readonly missing: readonly string[] }
   | { readonly code: 'STALE'; readonly channels: readonly ChannelKey[] }
-  | { readonly code: 'ICED_COIL'; readonly seen: 'byPerson' | 'inStream' }
+  | {
+      readonly code: 'ICED_COIL';
+      readonly seen: 'byPerson' | 'inStream';
+      readonly mode: Mode;
+    }
+  /** Set to heat, it cools the house: a defrost, or a reversing valve that stands wrong. */
+  | { readonly code: 'NOT_HEATING' }
+  /** In heating the outdoor coil frosts over while it is watched. */
+  | { readonly code: 'FROST_GROWS' }
   | { readonly code: 'RUN_TOO_SHORT'; readonly runTime: number; readonly asked: number }
   | { readonly code: 'AIRFLOW_UNKNOWN' }
   | { readonly code: 'AIRFLOW_LOW'; readonly over: Uncertain }

@@ -137,10 +137,16 @@ const REFUSAL_TEXT: RefusalTexts = {
       : `Missing: ${r.missing.join(', ')}. Connect and assign what is missing.`,
   STALE: (r) =>
     `No fresh value from ${r.channels.map((c) => channelRow(c).label).join(', ')}. Check battery, distance and clamp, and wait for new values.`,
+  NOT_HEATING: () =>
+    'It is set to heat, but the supply air is colder than the return air: it is defrosting, or its reversing valve stands in cooling. Wait until it has heated again for 15 minutes; if a defrost lasts longer than that, look at the defrost board and the reversing valve, and if it is meant to cool, choose cooling.',
+  FROST_GROWS: () =>
+    'Frost grows on the outdoor coil, so the readings slide with it. Read them soon after a defrost; thin even frost is normal, but a coil that stays closed by ice is not.',
   ICED_COIL: (r) =>
-    r.seen === 'byPerson'
-      ? 'The coil is iced. Readings over ice say nothing about the charge. Thaw it completely (in cooling compressor off and indoor fan on, in heating a full defrost) and never chip the ice. Put the air over that coil right first (filter, blower, coil face), then run and measure again.'
-      : 'The coil seems to be icing: evaporating is below freezing while superheat falls and the supply air warms. Look at the coil; if there is ice, thaw it completely (compressor off, indoor fan on) and put the air right before measuring again.',
+    r.mode === 'heating'
+      ? 'The outdoor coil is iced. Thin even frost between two defrosts is normal, but readings over a coil closed by ice say nothing about the charge. Let it clear in a full defrost, as the maker says, and never chip the ice; find out why it iced (coil sensor, defrost board, outdoor fan, reversing valve, drain, air round the coil), then let it heat again and measure.'
+      : r.seen === 'byPerson'
+        ? 'The coil is iced. Readings over ice say nothing about the charge. Thaw it completely (compressor off and indoor fan on) and never chip the ice. Put the air over that coil right first (filter, blower, coil face), then run and measure again.'
+        : 'The coil seems to be icing: evaporating is below freezing while superheat falls and the supply air warms. Look at the coil; if there is ice, thaw it completely (compressor off, indoor fan on) and put the air right before measuring again.',
   RUN_TOO_SHORT: (r) =>
     `It has run for ${minutesText(r.runTime)}; the procedure asks for ${minutesText(r.asked)} before the charge is judged. Let it run on.`,
   AIRFLOW_UNKNOWN: () =>
@@ -164,7 +170,7 @@ const REFUSAL_TEXT: RefusalTexts = {
   NO_SUBCOOLING_TARGET: () =>
     'No target for subcooling. Read it from the nameplate or the maker’s papers and enter it: with an expansion valve the charge is judged by it.',
   HEATING_BY_MAKER_ONLY: () =>
-    'In heating the charge is judged by the maker’s heating chart only, or weighed in. The readings below are still good for finding other faults.',
+    'In heating the charge is judged by the maker’s heating chart only, or weighed in. Type in its line, or weigh the charge; other faults can still be found.',
   BOTH_AT_ZERO: () =>
     'Superheat and subcooling are both at or below zero. Check gauges, clamps and the refrigerant chosen first; if they are right, liquid may be reaching the compressor: stop the unit and find out why.',
   MISSING_READING: (r) =>

@@ -1,0 +1,112 @@
+import { describe, expect, it } from 'vitest';
+import { judge } from '../../../../core/checks/running.ts';
+import { cautionsFor } from '../../../../core/diagnosis/caution-text.ts';
+import { checkRow } from '../../../../core/diagnosis/checks-table.ts';
+import { hazardText } from '../../../../core/diagnosis/hazard-text.ts';
+import { refusalText } from '../../../../core/diagnosis/words.ts';
+import type { JudgementInput } from '../../../../core/diagnosis/types.ts';
+import type { QuantityMotion } from '../../../../core/steadiness/types.ts';
+import { inputOf, probabilityOf, snapshotOf, type Setup, type Written } from './make.ts';
+
+/** Heat Controller R-410A heat pump manual, p. 16, table 9: 40 °F outdoors, 70 °F indoors. */
+const SOUND: Written = {
+  suction: 96,
+  liquid: 321,
+  suctionLine: 37,
+  liquidLine: 86,
+  outdoor: 40,
+  return: 70,
+  supply: 95,
+};
+const HEATING: Setup = { mode: 'heating' };
+const heats = (
+  readings: Partial<Written> = {},
+  more: Partial<JudgementInput> = {},
+  setup: Setup = {},
+): JudgementInput =>
+  inputOf({ ...SOUND, ...readings }, { ...HEATING, ...setup }, { heatPump: true, ...more });
+const codes = (input: JudgementInput): string[] => judge(input).refusals.map((r) => r.code);
+
+const motion = (key: QuantityMotion['key'], drift: number): QuantityMotion => ({
+  key,
+  tolerance: 0.5,
+  value: 5,
+  heading: null,
+  headingU: null,
+  drift,
+  driftU: 0.3,
+  inside: false,
+  swing: null,
+});
+
+describe('a heat pump in heating: frost and defrost', () => {
+  it('judges nothing while it cools the house, and says what that is', () => {
+    const cold = heats({ supply: 62 }, {}, { state: 'moving' });
+    const { refusals, charge } = judge(cold);
+    expect(refusals[0]?.code).toBe('NOT_HEATING');
+    expect(charge.code).toBe('REFUSED');
+    const [first] = refusals;
+    if (first === undefined) throw new Error('no refusal');
+    expect(refusalText(first, 'us')).toMatch(/defrosting.*reversing valve.*Wait/);
+    expect(codes(heats())).not.toContain('NOT_HEATING');
+    // Within what both thermometers may be off by, nothing is said.
+    expect(codes(heats({ supply: 69 }))).not.toContain('NOT_HEATING');
+    // In cooling that is what the supply air is for.
+    expect(codes(inputOf({ ...SOUND, supply: 55 }))).not.toContain('NOT_HEATING');
+  });
+
+  it('takes a coil that was seen iced for the outdoor coil: no charge, no indoor filter', () => {
+    const { refusals, charge, diagnosis } = judge(heats({}, { observations: ['icedCoil'] }));
+    const iced = refusals.find((r) => r.code === 'ICED_COIL');
+    if (iced === undefined) throw new Error('no refusal');
+    expect(refusalText(iced, 'us')).toMatch(/outdoor coil.*never chip.*defrost board/);
+    expect(charge.code).toBe('REFUSED');
+    const { suspects, nextCheck } = diagnosis;
+    expect(suspects[0]?.key).toBe('icedCoil');
+    expect(probabilityOf(suspects, 'lowIndoorAir')).toBeLessThan(0.02);
+    expect(['outdoorCoil', 'defrost']).toContain(nextCheck?.check);
+  });
+
+  it('says nothing of the charge while frost grows', () => {
+    const growing = [motion('suctionSaturation', -0.8), motion('airDrop', 0.9)];
+    expect(codes(heats({}, { motions: growing }))).toContain('FROST_GROWS');
+    expect(codes(heats({}, { motions: [motion('suctionSaturation', -0.8)] }))).not.toContain(
+      'FROST_GROWS',
+    );
+    // Above freezing there is none.
+    const mild = { suction: 118, suctionLine: 50, outdoor: 55 };
+    expect(codes(heats(mild, { motions: growing }))).not.toContain('FROST_GROWS');
+  });
+
+  it('warns beside a defrost of the fan, the ice and the hot pipes', () => {
+    const text = cautionsFor(checkRow('defrost').cautions).join(' ');
+    expect(text).toMatch(/fan starts by itself.*slippery.*never chip ice/);
+    expect(text).toMatch(/In heating so does the large line/);
+    expect(checkRow('defrost').fits?.({ metering: 'txv', mode: 'cooling', heatPump: true })).toBe(
+      false,
+    );
+  });
+});
+
+describe('a heat pump in heating: short of indoor air', () => {
+  it('looks at filter and static pressure first, and names the indoor coil beside a high head', () => {
+    const choked = heats({ liquid: 560, liquidLine: 122, supply: 128 });
+    const { diagnosis, hazards } = judge(choked);
+    expect(diagnosis.suspects[0]?.key).toBe('lowIndoorAir');
+    expect(diagnosis.nextCheck?.check).toBe('filterStatic');
+    const high = judge(heats({ liquid: 640, liquidLine: 130, supply: 135 })).hazards.find(
+      (h) => h.code === 'HIGH_CONDENSING',
+    );
+    if (high === undefined) throw new Error('no hazard');
+    expect(hazardText(high, 'us')).toContain('in heating the indoor filter');
+    expect(hazards.every((h) => h.code !== 'COIL_FREEZING')).toBe(true);
+  });
+});
+
+describe('snapshots of heating', () => {
+  it('hold the figures of heating only', () => {
+    const { figures } = snapshotOf(SOUND, HEATING);
+    expect(figures.condensingOverReturn).toBeDefined();
+    expect(figures.condensingOverOutdoor).toBeUndefined();
+  });
+});
