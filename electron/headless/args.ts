@@ -1,4 +1,5 @@
 import { parseArgs, type ParseArgsConfig } from 'node:util';
+import { METRE_PER_FOOT } from '../../core/units/length.ts';
 import { atmosphereAtAltitude, STANDARD_ATMOSPHERE } from '../../core/units/pressure.ts';
 import { splitValueAndUnit } from '../../core/units/symbols.ts';
 import type { Atmosphere } from '../../core/engine-types.ts';
@@ -7,8 +8,6 @@ import { REFRIGERANT_IDS, type RefrigerantId } from '../../core/refrigerant/type
 
 /** Something the caller got wrong: said on standard error, exit code 2. */
 export class UserError extends Error {}
-
-const METRES_PER_FOOT = 0.3048;
 
 /** What begins with a minus and a digit is a number (-20 degF), not an option. */
 const NEGATIVE = /^-\.?\d/;
@@ -86,7 +85,7 @@ export function readDuration(text: string, name: string): number {
 /** The atmosphere from `--altitude 600ft`; sea level, marked as assumed, without it. */
 export function readAtmosphere(altitude: string | undefined): Atmosphere {
   if (altitude === undefined) return { pressure: STANDARD_ATMOSPHERE, kind: 'assumed' };
-  const metres = readScaled(altitude, { ft: METRES_PER_FOOT, m: 1 }, '--altitude');
+  const metres = readScaled(altitude, { ft: METRE_PER_FOOT, m: 1 }, '--altitude');
   try {
     return { pressure: atmosphereAtAltitude(metres), kind: 'altitude' };
   } catch (error) {

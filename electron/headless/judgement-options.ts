@@ -10,6 +10,7 @@ import {
   type StandardKey,
   type SuperheatChart,
 } from '../../core/diagnosis/types.ts';
+import { M3_S_PER_CFM } from '../../core/units/length.ts';
 import { oneOf, UserError } from './args.ts';
 import { readMakerFile } from './maker-file.ts';
 
@@ -99,8 +100,7 @@ const SWEPT = /^(\d+\.?\d*)\s*(m3\/h|cfm)$/;
 function readDisplacement(text: string | undefined): number | null {
   if (text === undefined) return null;
   const [, number = '', unit = ''] = SWEPT.exec(text.trim()) ?? [];
-  const value =
-    Number(number) * (unit === 'cfm' ? 0.3048 ** 3 / 60 : unit === 'm3/h' ? 1 / 3600 : NaN);
+  const value = Number(number) * (unit === 'cfm' ? M3_S_PER_CFM : unit === 'm3/h' ? 1 / 3600 : NaN);
   if (!(value > 0)) {
     throw new UserError(
       `--displacement '${text}' must be the swept volume, such as 5.8m3/h or 3.4cfm`,
@@ -111,7 +111,7 @@ function readDisplacement(text: string | undefined): number | null {
 
 const FLOW = /^(\d+\.?\d*)\s*(cfm|m3\/s)$/;
 const CUBIC_METRES_PER_SECOND: Readonly<Record<string, number>> = {
-  cfm: 0.3048 ** 3 / 60,
+  cfm: M3_S_PER_CFM,
   'm3/s': 1,
 };
 /** Accuracy taken for an airflow typed in, k = 2: that of a careful traverse or flow plate. */

@@ -1,10 +1,10 @@
 import type { z } from 'zod';
+import { METRE_PER_FOOT } from '../../core/units/length.ts';
 import { JobHeadSchema, type JobHead } from '../../core/record/job.ts';
 import type { UnitSystem } from '../app/format.ts';
 import { fieldText, typedNumber } from '../app/numbers.ts';
 import type { DraftErrors } from './unit-draft.ts';
 
-const M_PER_FT = 0.3048;
 const PartSchema = JobHeadSchema.pick({ title: true, site: true, complaint: true });
 type Part = z.infer<typeof PartSchema>;
 
@@ -28,7 +28,7 @@ export const EMPTY_HEAD: HeadDraft = {
 /** The fields of a head; the altitude in feet or metres. */
 export function headDraft(head: JobHead, system: UnitSystem): HeadDraft {
   const { altitude_m: altitude } = head.site;
-  const shown = altitude === null ? null : altitude / (system === 'us' ? M_PER_FT : 1);
+  const shown = altitude === null ? null : altitude / (system === 'us' ? METRE_PER_FOOT : 1);
   return {
     title: head.title,
     site: head.site.name,
@@ -49,7 +49,7 @@ export function headOfDraft(
     site: {
       name: draft.site.trim(),
       address: draft.address.trim(),
-      altitude_m: altitude === null ? null : altitude * (system === 'us' ? M_PER_FT : 1),
+      altitude_m: altitude === null ? null : altitude * (system === 'us' ? METRE_PER_FOOT : 1),
     },
     complaint: draft.complaint.trim(),
   });

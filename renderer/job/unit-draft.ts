@@ -1,3 +1,5 @@
+import { M3_S_PER_CFM } from '../../core/units/length.ts';
+import { KILOGRAM_PER_POUND } from '../../core/units/mass.ts';
 import { WATT_PER_BTUH } from '../../core/units/power.ts';
 import type { Accuracy } from '../../core/circuit/types.ts';
 import type { MakersData } from '../../core/diagnosis/maker.ts';
@@ -8,10 +10,8 @@ import { fieldText, typedNumber } from '../app/numbers.ts';
 import { makerDraft, makerOfDraft, type MakerDraft } from './maker-draft.ts';
 import { accuracyDraft, accuracyOf, type AccuracyDraft } from './accuracy-draft.ts';
 
-const KG_PER_LB = 0.45359237;
 /** 1000 Btu (international table) an hour in W: NIST SP 811. */
 const W_PER_KBTUH = 1000 * WATT_PER_BTUH;
-const M3_S_PER_CFM = 0.3048 ** 3 / 60;
 const M3_S_PER_M3_H = 1 / 3600;
 
 /** The channels whose sensors a person may describe. */
@@ -68,7 +68,7 @@ export function unitDraft(unit: Unit, system: UnitSystem): UnitDraft {
     outdoorSerial: plate.outdoorSerial,
     indoorModel: plate.indoorModel,
     indoorSerial: plate.indoorSerial,
-    charge: scaled(plate.charge_kg, KG_PER_LB, 1),
+    charge: scaled(plate.charge_kg, KILOGRAM_PER_POUND, 1),
     capacity: scaled(plate.capacity_W, W_PER_KBTUH, 1000),
     targetSubcooling: difference(plate.targetSubcooling_K),
     targetSuperheat: difference(plate.targetSuperheat_K),
@@ -122,7 +122,7 @@ export function unitOfDraft(
       outdoorSerial: draft.outdoorSerial.trim(),
       indoorModel: draft.indoorModel.trim(),
       indoorSerial: draft.indoorSerial.trim(),
-      charge_kg: optional('charge', KG_PER_LB, 1),
+      charge_kg: optional('charge', KILOGRAM_PER_POUND, 1),
       capacity_W: optional('capacity', W_PER_KBTUH, 1000),
       targetSubcooling_K: difference('targetSubcooling'),
       targetSuperheat_K: difference('targetSuperheat'),

@@ -1,3 +1,4 @@
+import { KILOGRAM_PER_POUND } from '../../core/units/mass.ts';
 import { WATT_PER_BTUH } from '../../core/units/power.ts';
 import type { ReactNode } from 'react';
 import type { Judgement } from '../../core/checks/running.ts';
@@ -180,11 +181,9 @@ function airRows(judgement: Judgement, system: UnitSystem) {
   return rows;
 }
 
-const KG_PER_LB = 0.45359237;
-
 /** A mass flow in kg/s, as the trade says it: by the hour in the US, by the second elsewhere. */
 function flowText(flow: Uncertain, system: UnitSystem): string {
-  const [factor, unit] = system === 'us' ? [KG_PER_LB / 3600, 'lb/h'] : [0.001, 'g/s'];
+  const [factor, unit] = system === 'us' ? [KILOGRAM_PER_POUND / 3600, 'lb/h'] : [0.001, 'g/s'];
   const decimals = system === 'us' ? 0 : 1;
   return `${fixed(flow.value / factor, decimals)} ± ${fixed(flow.u / factor, decimals)} ${unit}`;
 }

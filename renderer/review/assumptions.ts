@@ -2,11 +2,11 @@ import { METERING_KINDS } from '../../core/circuit/types.ts';
 import type { EngineConfig } from '../../core/engine-types.ts';
 import { REFRIGERANT_IDS } from '../../core/refrigerant/types.ts';
 import type { ChannelKey } from '../../core/stream/channels.ts';
+import { METRE_PER_FOOT } from '../../core/units/length.ts';
 import { atmosphereAtAltitude } from '../../core/units/pressure.ts';
 import { channelNumber, type UnitSystem } from '../app/format.ts';
 import { typedNumber } from '../app/numbers.ts';
 
-const M_PER_FT = 0.3048;
 const ALTITUDE = { min: -500, max: 6000 } as const;
 
 /** The texts of the form of other assumptions. */
@@ -44,7 +44,7 @@ export function assumed(
     offsets[key] = (recorded.offsets[key] ?? 0) + offsetSI(key, value, system);
   }
   const typed = typedNumber(draft.altitude);
-  const altitude = typed === null ? null : typed * (system === 'us' ? M_PER_FT : 1);
+  const altitude = typed === null ? null : typed * (system === 'us' ? METRE_PER_FOOT : 1);
   if (altitude !== null && !(altitude >= ALTITUDE.min && altitude <= ALTITUDE.max)) {
     errors['altitude'] = `from ${ALTITUDE.min} to ${ALTITUDE.max} m (19,685 ft)`;
   }
