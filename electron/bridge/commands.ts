@@ -1,6 +1,8 @@
 import { z } from 'zod';
 import { CHANNEL_KEYS } from '../../core/stream/channels.ts';
+import { AnswersSchema } from '../../core/record/answers.ts';
 import { FINDING_KINDS, SiteSchema, UnitSchema } from '../../core/record/job.ts';
+import { ReviewWordSchema } from '../../core/record/review.ts';
 import { EngineConfigSchema } from '../../core/record/session.ts';
 import type { SnapshotRecord } from '../../core/record/snapshot.ts';
 import type {
@@ -89,6 +91,10 @@ export const COMMANDS = {
     text: z.string().max(5000),
   }),
   'note.add': z.strictObject({ text: z.string().min(1).max(20_000) }),
+  /** What no sensor tells of a unit, all of it. */
+  'answers.save': z.strictObject({ unit: z.string().min(1).max(16), answers: AnswersSchema }),
+  /** A reviewer's word on a snapshot of the open job. */
+  'snapshot.review': ReviewWordSchema,
   'csv.load': z.strictObject({ name: z.string().max(255), text: z.string().max(200_000_000) }),
   'session.start': z.strictObject({ source: sourceChoice }),
   'session.stop': none,
@@ -180,6 +186,8 @@ export interface CommandResults {
   'unit.save': JobView;
   'finding.add': JobView;
   'note.add': JobView;
+  'answers.save': JobView;
+  'snapshot.review': JobView;
   'csv.load': CsvSummary;
   'session.start': SessionView;
   'session.stop': null;

@@ -10,6 +10,7 @@ export const FAILURE_TEXT = {
   SESSION_RUNNING: () => 'A session is already running. Stop it first.',
   UNKNOWN_UNIT: (f: Fields) => `There is no unit ${f['unit']} in this job.`,
   UNKNOWN_SESSION: (f: Fields) => `There is no session ${f['session']} in this job.`,
+  UNKNOWN_SNAPSHOT: (f: Fields) => `There is no snapshot ${f['snapshot']} in this job.`,
   NOT_STEERABLE: (f: Fields) => `This source cannot ${f['action']}.`,
   SNAPSHOT_REFUSED: (f: Fields) => `No snapshot: ${f['detail']}`,
   JOB_REFUSED: (f: Fields) => `The file ${f['file']} was refused: ${f['detail']}`,

@@ -1,6 +1,8 @@
 import type { RunPattern } from '../../core/diagnosis/types.ts';
 import type { EngineConfig, EngineState, SnapshotContent } from '../../core/engine-types.ts';
+import type { UnitAnswers } from '../../core/record/answers.ts';
 import type { Finding, JobHead, LogEntry, Note, Unit } from '../../core/record/job.ts';
+import type { SnapshotReview } from '../../core/record/review.ts';
 import type { Session, SourceKind } from '../../core/record/session.ts';
 import type { SnapshotRecord } from '../../core/record/snapshot.ts';
 import type { SensorHealth } from '../../core/radio/sensor-health.ts';
@@ -66,6 +68,8 @@ export interface JobView {
   readonly snapshots: readonly SnapshotRecord[];
   readonly findings: readonly Finding[];
   readonly notes: readonly Note[];
+  readonly answers: readonly UnitAnswers[];
+  readonly reviews: readonly SnapshotReview[];
   readonly log: readonly LogEntry[];
 }
 

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { UnitAnswersSchema, type UnitAnswers } from '../../core/record/answers.ts';
 import {
   FindingSchema,
   JobHeadSchema,
@@ -16,6 +17,7 @@ import {
   SOURCE_KINDS,
   type Session,
 } from '../../core/record/session.ts';
+import { SnapshotReviewSchema, type SnapshotReview } from '../../core/record/review.ts';
 import type { SnapshotRecord } from '../../core/record/snapshot.ts';
 import type { ChannelKey } from '../../core/stream/channels.ts';
 import { GAP_REASONS, type GapReason, type Sample } from '../../core/stream/sample.ts';
@@ -117,6 +119,25 @@ export function readNotes(db: Db): Note[] {
   );
 }
 
+export function readAnswers(db: Db): UnitAnswers[] {
+  if (!hasTable(db, 'answers')) return [];
+  return all(db, 'SELECT unit, body FROM answers ORDER BY unit').map((row) =>
+    body(row, 'body', UnitAnswersSchema, `the answers of unit ${String(row['unit'])}`),
+  );
+}
+
+export function readReviews(db: Db): SnapshotReview[] {
+  if (!hasTable(db, 'review')) return [];
+  return all(db, 'SELECT id, body FROM review ORDER BY number').map((row) =>
+    body(row, 'body', SnapshotReviewSchema, `review ${String(row['id'])}`),
+  );
+}
+
+/** Files written before a table was added do not have it. */
+function hasTable(db: Db, name: string): boolean {
+  return db.get("SELECT 1 FROM sqlite_master WHERE type = 'table' AND name = ?", [name]) !== null;
+}
+
 export function readLog(db: Db): LogEntry[] {
   return all(db, 'SELECT at, author, what, detail FROM log ORDER BY number').map((row) => ({
     at: String(row['at']),
@@ -166,5 +187,7 @@ export function checkRows(db: Db): void {
   readSnapshots(db);
   readFindings(db);
   readNotes(db);
+  readAnswers(db);
+  readReviews(db);
   readLog(db);
 }

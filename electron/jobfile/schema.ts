@@ -4,10 +4,37 @@ export const APPLICATION_ID = 0x53504e54;
 export const SCHEMA_VERSION = 1;
 export const EXTENSION = '.stillpoint';
 
+/** A table that can be added to, not changed. */
+const frozen = (table: string): string =>
+  ['UPDATE', 'DELETE']
+    .map(
+      (action) => `
+  CREATE TRIGGER IF NOT EXISTS ${table}_no_${action.toLowerCase()} BEFORE ${action} ON ${table}
+    BEGIN SELECT RAISE(ABORT, 'the ${table} can be added to, not changed'); END;`,
+    )
+    .join('');
+
+/**
+ * Tables that the first files of this version did not have: made when first written to, so that
+ * looking into an old job does not change it.
+ */
+export const ADDED_SQL = `
+  CREATE TABLE IF NOT EXISTS answers (
+    unit TEXT PRIMARY KEY,
+    body TEXT NOT NULL
+  ) STRICT;
+  CREATE TABLE IF NOT EXISTS review (
+    number INTEGER PRIMARY KEY,
+    id TEXT NOT NULL UNIQUE,
+    body TEXT NOT NULL
+  ) STRICT;
+  ${frozen('review')}
+`;
+
 /**
  * The tables. What people enter is JSON, checked by the schemas of core/record when read; samples
- * are plain rows, so that any SQLite tool can read them (view `readable_sample`). The log and the
- * samples can be added to, not changed.
+ * are plain rows, so that any SQLite tool can read them (view `readable_sample`). The log, the
+ * samples, the snapshots and their reviews can be added to, not changed.
  */
 export const CREATE_SQL = `
   CREATE TABLE job (
@@ -72,15 +99,8 @@ export const CREATE_SQL = `
     SELECT stream.session_id, stream.unit, sample.ordinal, channel.key AS channel, sample.t,
            sample.value, sample.why, sample.seq, sample.device_time
     FROM sample JOIN stream ON stream.id = sample.stream JOIN channel ON channel.id = sample.channel;
-  ${['log', 'sample', 'snapshot']
-    .flatMap((table) =>
-      ['UPDATE', 'DELETE'].map(
-        (action) => `
-  CREATE TRIGGER ${table}_no_${action.toLowerCase()} BEFORE ${action} ON ${table}
-    BEGIN SELECT RAISE(ABORT, 'the ${table} can be added to, not changed'); END;`,
-      ),
-    )
-    .join('')}
+  ${['log', 'sample', 'snapshot'].map(frozen).join('')}
+  ${ADDED_SQL}
   PRAGMA application_id = ${APPLICATION_ID};
   PRAGMA user_version = ${SCHEMA_VERSION};
 `;

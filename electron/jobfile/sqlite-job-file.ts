@@ -1,3 +1,4 @@
+import { UnitAnswersSchema, type UnitAnswers } from '../../core/record/answers.ts';
 import {
   FindingSchema,
   JobHeadSchema,
@@ -9,6 +10,7 @@ import {
   type Note,
   type Unit,
 } from '../../core/record/job.ts';
+import { SnapshotReviewSchema, type SnapshotReview } from '../../core/record/review.ts';
 import { SessionSchema, type Session } from '../../core/record/session.ts';
 import type { SnapshotRecord } from '../../core/record/snapshot.ts';
 import type { Sample, UnitKey } from '../../core/stream/sample.ts';
@@ -18,10 +20,12 @@ import type { OwnerLock } from './owner-lock.ts';
 import { SqliteRecorder } from './recorder.ts';
 import {
   bodyText,
+  readAnswers,
   readFindings,
   readHead,
   readLog,
   readNotes,
+  readReviews,
   readSample,
   readSessions,
   readSnapshots,
@@ -30,6 +34,7 @@ import {
   SnapshotSchema,
 } from './rows.ts';
 import { createSampleHash } from './sample-hash.ts';
+import { ADDED_SQL } from './schema.ts';
 import type { Actor, JobFile, SessionRecorder, StoredSession, StreamSeal } from './types.ts';
 
 /** Samples read at a time. */
@@ -75,6 +80,14 @@ export class SqliteJobFile implements JobFile {
     return readNotes(this.#db);
   }
 
+  answers(): readonly UnitAnswers[] {
+    return readAnswers(this.#db);
+  }
+
+  reviews(): readonly SnapshotReview[] {
+    return readReviews(this.#db);
+  }
+
   log(): readonly LogEntry[] {
     return readLog(this.#db);
   }
@@ -108,6 +121,27 @@ export class SqliteJobFile implements JobFile {
     const text = bodyText(note, NoteSchema, 'the note');
     this.#change(note, 'note.added', note, () => {
       this.#db.run('INSERT INTO note (id, body) VALUES (?, ?)', [note.id, text]);
+    });
+  }
+
+  saveAnswers(answers: UnitAnswers): void {
+    const { unit } = answers;
+    const text = bodyText(answers, UnitAnswersSchema, `the answers of unit ${unit}`);
+    const before = this.answers().find((a) => a.unit === unit)?.answers ?? null;
+    this.#change(answers, 'answers.saved', { unit, before, after: answers.answers }, () => {
+      this.#db.exec(ADDED_SQL);
+      this.#db.run(
+        'INSERT INTO answers VALUES (?, ?) ON CONFLICT (unit) DO UPDATE SET body = excluded.body',
+        [unit, text],
+      );
+    });
+  }
+
+  addReview(review: SnapshotReview): void {
+    const text = bodyText(review, SnapshotReviewSchema, 'the review');
+    this.#change(review, 'snapshot.reviewed', review, () => {
+      this.#db.exec(ADDED_SQL);
+      this.#db.run('INSERT INTO review (id, body) VALUES (?, ?)', [review.id, text]);
     });
   }
 

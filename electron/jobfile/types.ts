@@ -1,4 +1,6 @@
+import type { UnitAnswers } from '../../core/record/answers.ts';
 import type { Finding, JobHead, LogEntry, Note, Unit } from '../../core/record/job.ts';
+import type { SnapshotReview } from '../../core/record/review.ts';
 import type { Session } from '../../core/record/session.ts';
 import type { SnapshotRecord } from '../../core/record/snapshot.ts';
 import type { Sample, UnitKey } from '../../core/stream/sample.ts';
@@ -70,12 +72,19 @@ export interface JobFile {
   snapshots(): readonly SnapshotRecord[];
   findings(): readonly Finding[];
   notes(): readonly Note[];
+  /** What no sensor tells, the latest of each unit. */
+  answers(): readonly UnitAnswers[];
+  /** What reviewers said of snapshots, in order. */
+  reviews(): readonly SnapshotReview[];
   log(): readonly LogEntry[];
   updateHead(head: JobHead, by: Actor): void;
   /** Adds the unit, or replaces the one with its key. */
   saveUnit(unit: Unit, by: Actor): void;
   addFinding(finding: Finding): void;
   addNote(note: Note): void;
+  /** Puts these in the place of the unit's earlier answers; the log keeps both. */
+  saveAnswers(answers: UnitAnswers): void;
+  addReview(review: SnapshotReview): void;
   addSnapshot(snapshot: SnapshotRecord): void;
   startSession(session: Session, by: Actor): SessionRecorder;
   /** Goes on with an unfinished session. Throws RangeError for an unknown or ended one. */

@@ -12,6 +12,7 @@ import { systemClock, type Clock } from '../clock.ts';
 import { CsvStore } from './csv-store.ts';
 import { atmosphereOf } from './engine-config.ts';
 import { handleJobs } from './handle-jobs.ts';
+import { handleRecord } from './handle-record.ts';
 import { handleReview } from './handle-review.ts';
 import { handleSessions } from './handle-sessions.ts';
 import { Jobs } from './jobs.ts';
@@ -64,6 +65,7 @@ export function createServices(options: ServicesOptions): Services {
   handlers.handle('settings.get', () => ok(settings.get()));
   handlers.handle('settings.set', (args) => ok(settings.set(args)));
   handleJobs(program);
+  handleRecord(program);
   handleSessions(program);
   handleReview(program);
   registerSensorCommands(handlers, program.radio);

@@ -1,13 +1,12 @@
-import { randomUUID } from 'node:crypto';
 import { fail, ok, type Result } from '../../core/result.ts';
 import { failure, type Failure } from '../bridge/errors.ts';
-import { messageOf } from '../bridge/handlers.ts';
 import type { JobView } from '../bridge/views.ts';
 import type { JobFile } from '../jobfile/types.ts';
+import { guarded } from './guarded.ts';
 import { jobView } from './job-views.ts';
 import type { Program } from './program.ts';
 
-/** The commands about jobs and what people write into them. */
+/** The commands about jobs: which there are, and which is open. */
 export function handleJobs(program: Program): void {
   const { handlers, jobs, live } = program;
   const show = (job: JobFile): JobView => jobView(job, live.running);
@@ -31,19 +30,6 @@ export function handleJobs(program: Program): void {
     if (view !== null) program.hub.emit('job', view);
     return ok(view as T extends null ? null : JobView);
   };
-  /** Changes the open job and tells everybody. */
-  const edit = (fn: (job: JobFile) => void): Result<JobView, Failure> => {
-    const job = jobs.current;
-    if (job === null) return fail(failure('NO_JOB'));
-    const done = guarded(() => {
-      fn(job);
-      return ok(null);
-    });
-    if (!done.ok) return done;
-    const view = show(job);
-    program.hub.emit('job', view);
-    return ok(view);
-  };
 
   handlers.handle('job.list', () => guarded(() => ok(jobs.list())));
   handlers.handle('job.create', (args) => change(() => jobs.create(args)));
@@ -62,10 +48,6 @@ export function handleJobs(program: Program): void {
     program.jobChanged();
     return ok(null);
   });
-  handlers.handle('job.update', (args) =>
-    edit((job) => job.updateHead({ ...job.head(), ...args }, program.actor())),
-  );
-  handlers.handle('unit.save', ({ unit }) => edit((job) => job.saveUnit(unit, program.actor())));
   handlers.handle('visit.list', ({ unit }) =>
     guarded(() => {
       if (jobs.current === null) return fail(failure('NO_JOB'));
@@ -73,19 +55,4 @@ export function handleJobs(program: Program): void {
       return visits === null ? fail(failure('UNKNOWN_UNIT', { unit })) : ok(visits);
     }),
   );
-  handlers.handle('finding.add', (args) =>
-    edit((job) => job.addFinding({ id: randomUUID(), ...args, ...program.actor() })),
-  );
-  handlers.handle('note.add', ({ text }) =>
-    edit((job) => job.addNote({ id: randomUUID(), text, ...program.actor() })),
-  );
-}
-
-/** What the disk says no to is a failure with its reason, not an inner fault. */
-function guarded<T>(fn: () => Result<T, Failure>): Result<T, Failure> {
-  try {
-    return fn();
-  } catch (error) {
-    return fail(failure('IO', { detail: messageOf(error) }));
-  }
 }

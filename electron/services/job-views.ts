@@ -13,6 +13,8 @@ export function jobView(job: JobFile, running: string | null): JobView {
     snapshots: job.snapshots(),
     findings: job.findings(),
     notes: job.notes(),
+    answers: job.answers(),
+    reviews: job.reviews(),
     log: job.log(),
   };
 }

@@ -4,6 +4,7 @@ import type { SnapshotRecord } from '../../core/record/snapshot.ts';
 import { dateText, differenceNumber, differenceUnit, fixed } from '../app/format.ts';
 import { MARK_TEXT, STATE_TEXT } from '../app/text.ts';
 import { JudgeSnapshot } from '../judgement/JudgeButton.tsx';
+import { ReviewWords } from '../review/ReviewWords.tsx';
 import { useApp, useUnits } from '../store/context.ts';
 import { SnapshotNumbers } from './SnapshotNumbers.tsx';
 
@@ -71,6 +72,7 @@ function Row({ snapshot }: { readonly snapshot: SnapshotRecord }): ReactNode {
           </p>
         </details>
       </div>
+      <ReviewWords snapshot={snapshot.id} />
     </li>
   );
 }

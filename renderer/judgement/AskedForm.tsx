@@ -6,17 +6,19 @@ import {
 } from '../../core/diagnosis/types.ts';
 import { CHART_LABEL, STANDARD_LABEL } from '../../core/diagnosis/words.ts';
 import { OBSERVATION_LABEL } from '../../core/diagnosis/evidence-text.ts';
+import type { Answers } from '../../core/record/answers.ts';
+import { M3_S_PER_CFM } from '../../core/units/length.ts';
+import { fieldText, typedNumber } from '../app/numbers.ts';
 import { useUnits } from '../store/context.ts';
-import type { Asked } from './asked.ts';
 import type { Reference } from './references.ts';
 import type { References } from './use-references.ts';
 
 interface Props {
-  readonly asked: Asked;
-  readonly change: (part: Partial<Asked>) => void;
+  readonly asked: Answers;
+  readonly change: (part: Partial<Answers>) => void;
   readonly fixed: boolean;
-  /** The readings were typed by a person. */
-  readonly typed: boolean;
+  /** Id of their session where the readings were typed by a person. */
+  readonly typed: string | null;
   readonly observations: readonly ObservationKey[];
   readonly references: References;
   /** The unit has a line of its maker's chart. */
@@ -42,7 +44,7 @@ export function AskedForm(props: Props): ReactNode {
           if (airflow !== undefined) change({ airflow });
         }}
       />
-      {asked.airflow === 'measured' && <FlowField change={change} />}
+      {asked.airflow === 'measured' && <FlowField flow={asked.flow_m3_s} change={change} />}
       <Choice
         label="Tolerances"
         value={asked.standard}
@@ -64,11 +66,11 @@ export function AskedForm(props: Props): ReactNode {
         />
       )}
       <Expected {...props} />
-      {typed && (
+      {typed !== null && (
         <Tick
           label="The unit had run for 15 minutes and the readings stood still"
-          checked={asked.stoodStill}
-          onChange={(stoodStill) => change({ stoodStill })}
+          checked={asked.stoodStill === typed}
+          onChange={(stood) => change({ stoodStill: stood ? typed : null })}
         />
       )}
       <Tick
@@ -130,20 +132,27 @@ function Expected(p: Pick<Props, 'asked' | 'change' | 'references' | 'chart'>): 
 
 const AIRFLOW = ['unknown', 'attested', 'measured'] as const;
 
-/** The measured airflow, in the person's own unit. */
-function FlowField({ change }: Pick<Props, 'change'>): ReactNode {
+/** The measured airflow, in the person's own unit; taken when they leave the field. */
+function FlowField({ flow, change }: Pick<Props, 'change'> & { readonly flow: number | null }) {
   const id = useId();
   const us = useUnits() === 'us';
+  const size = us ? M3_S_PER_CFM : 1;
   return (
     <div className="field">
       <label htmlFor={id}>Measured airflow, {us ? 'cfm' : 'm³/s'}</label>
       <input
         id={id}
+        key={size}
         inputMode="decimal"
         placeholder={us ? '1000' : '0.47'}
-        onChange={(event) => {
-          const typed = Number(event.target.value);
-          change({ flow: typed > 0 ? typed * (us ? 0.3048 ** 3 / 60 : 1) : null });
+        defaultValue={fieldText(flow === null ? null : flow / size, us ? 0 : 3)}
+        onBlur={(event) => {
+          const typed = typedNumber(event.target.value);
+          const si = typed !== null && typed > 0 ? typed * size : null;
+          if (si !== flow) change({ flow_m3_s: si });
+        }}
+        onKeyDown={(event) => {
+          if (event.key === 'Enter') event.currentTarget.blur();
         }}
       />
     </div>

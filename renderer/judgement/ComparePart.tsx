@@ -64,6 +64,7 @@ function Compared(p: Omit<Props, 'others'> & { readonly other: Reference }): Rea
       config: other.config,
       state: null,
       snapshot: { id: other.id, label: other.text, content: other.content },
+      session: other.session,
       pattern: null,
     },
     // Its own readings are what is compared: no reference of one unit speaks for the other.

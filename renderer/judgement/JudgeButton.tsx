@@ -1,6 +1,6 @@
 import { useMemo, useState, type ReactNode } from 'react';
 import type { SnapshotRecord } from '../../core/record/snapshot.ts';
-import { useConfig, useEngine, usePattern } from '../store/context.ts';
+import { useApp, useConfig, useEngine, usePattern } from '../store/context.ts';
 import { useStanding } from '../store/use-standing.ts';
 import type { Role } from '../store/store.ts';
 import { JudgementSheet } from './JudgementSheet.tsx';
@@ -32,9 +32,10 @@ function LiveSheet(p: {
   const state = useEngine(p.role, p.unit, (s) => s);
   const config = useConfig(p.role, p.unit);
   const pattern = usePattern(p.role, p.unit);
+  const session = useApp((s) => s[p.role]?.sessionId ?? null);
   const judged = useMemo(
-    () => (config === null ? null : { config, state, snapshot: null, pattern }),
-    [config, state, pattern],
+    () => (config === null ? null : { config, state, snapshot: null, session, pattern }),
+    [config, state, session, pattern],
   );
   const standing = useStanding(p.role, p.unit);
   if (judged === null) return null;
@@ -53,7 +54,13 @@ function LiveSheet(p: {
 export function JudgeSnapshot({ snapshot }: { readonly snapshot: SnapshotRecord }): ReactNode {
   const [open, setOpen] = useState(false);
   const judged = useMemo(
-    () => ({ config: snapshot.config, state: null, snapshot, pattern: null }),
+    () => ({
+      config: snapshot.config,
+      state: null,
+      snapshot,
+      session: snapshot.sessionId,
+      pattern: null,
+    }),
     [snapshot],
   );
   return (

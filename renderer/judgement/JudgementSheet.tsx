@@ -11,8 +11,9 @@ import { DEFER } from '../app/cautions.ts';
 import type { UnitSystem } from '../app/format.ts';
 import { useApp, useCommand, useJobUnit, useServices, useUnits } from '../store/context.ts';
 import { notify, type Role } from '../store/store.ts';
+import { isTyped } from '../store/typed.ts';
 import { AskedForm } from './AskedForm.tsx';
-import { inputFor, isTyped, observationsOf, type Judged } from './asked.ts';
+import { inputFor, knownOutcomes, observationsOf, type Judged } from './asked.ts';
 import { ComparePart } from './ComparePart.tsx';
 import { CyclePart } from './CyclePart.tsx';
 import { ReadingsPart } from './ReadingsPart.tsx';
@@ -86,14 +87,14 @@ export function JudgementSheet({ unit, judged, role, standing, onClose }: Props)
               refusals={judgement.refusals}
               mode={input.config.mode}
               system={system}
-              outcomes={asked.outcomes}
+              outcomes={knownOutcomes(asked.outcomes)}
               onOutcomes={(outcomes) => change({ outcomes })}
             />
             <AskedForm
               asked={asked}
               change={change}
               fixed={input.config.metering === 'fixed'}
-              typed={isTyped(input.config)}
+              typed={isTyped(input.config) ? judged.session : null}
               observations={observationsOf(findings ?? [], unit)}
               references={references}
               chart={Object.keys(input.maker).length > 0}

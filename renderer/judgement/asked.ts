@@ -1,3 +1,4 @@
+import { CHECK_KEYS, checkRow } from '../../core/diagnosis/checks-table.ts';
 import { liveContent } from '../../core/diagnosis/live-content.ts';
 import {
   OBSERVATION_KEYS,
@@ -7,51 +8,21 @@ import {
   type ObservationKey,
   type ReferenceSnapshot,
   type RunPattern,
-  type StandardKey,
-  type SuperheatChart,
 } from '../../core/diagnosis/types.ts';
 import type { EngineConfig, EngineState, SnapshotContent } from '../../core/engine-types.ts';
+import type { Answers } from '../../core/record/answers.ts';
 import type { Finding, Unit } from '../../core/record/job.ts';
 import type { RunSoFar, SnapshotRecord } from '../../core/record/snapshot.ts';
+import { isTyped } from '../store/typed.ts';
 import type { Reference } from './references.ts';
-
-/** What a person tells the judge beside the readings. */
-export interface Asked {
-  readonly standard: StandardKey;
-  readonly chart: SuperheatChart;
-  readonly airflow: 'unknown' | 'attested' | 'measured';
-  /** Measured airflow, m3/s; null while it is being typed. */
-  readonly flow: number | null;
-  readonly heatPump: boolean;
-  /** Typed readings: the person watched the gauges and says that they stood still. */
-  readonly stoodStill: boolean;
-  readonly chargeWeighed: boolean;
-  readonly outcomes: readonly CheckOutcome[];
-  /** Id of the reference that shows this unit when it was healthy. */
-  readonly baseline: string | null;
-  /** Id of the reference that shows a healthy like unit under the same conditions. */
-  readonly twin: string | null;
-}
-
-/** Before a person has told anything. */
-export const NOTHING_YET: Asked = {
-  standard: 'ra32Installer',
-  chart: 'chargingChart',
-  airflow: 'unknown',
-  flow: null,
-  heatPump: false,
-  stoodStill: false,
-  chargeWeighed: false,
-  outcomes: [],
-  baseline: null,
-  twin: null,
-};
 
 /** What is judged: the present readings of a unit or a snapshot from the record. */
 export interface Judged {
   readonly config: EngineConfig;
   readonly state: EngineState | null;
   readonly snapshot: Pick<SnapshotRecord, 'id' | 'label' | 'content' | 'run'> | null;
+  /** Id of the session the readings are of. */
+  readonly session: string | null;
   /** Starts and stops of the session until now; a snapshot has its own. */
   readonly pattern: RunPattern | null;
 }
@@ -67,7 +38,7 @@ export function observationsOf(findings: readonly Finding[], unit: string): Obse
 /** All the judge is given; null where there is nothing to read yet. */
 export function inputFor(
   judged: Judged,
-  asked: Asked,
+  asked: Answers,
   unit: Unit | null,
   findings: readonly Finding[],
   references: readonly Reference[],
@@ -75,7 +46,8 @@ export function inputFor(
   const { config, state, snapshot } = judged;
   const read = snapshot?.content ?? (state === null ? null : liveContent(state, config));
   if (read === null) return null;
-  const content = asked.stoodStill && isTyped(config) ? attested(read) : read;
+  const stood = asked.stoodStill !== null && asked.stoodStill === judged.session;
+  const content = stood && isTyped(config) ? attested(read) : read;
   const steadiness = snapshot === null ? state?.steadiness : undefined;
   const observations = observationsOf(findings, unit?.key ?? '');
   const airflow = airflowOf(asked);
@@ -88,7 +60,7 @@ export function inputFor(
     superheatChart: asked.chart,
     airflow,
     observations: asked.chargeWeighed ? [...observations, 'equalChargeWeighed'] : observations,
-    outcomes: asked.outcomes,
+    outcomes: knownOutcomes(asked.outcomes),
     motions: steadiness?.motions ?? [],
     heatPump: asked.heatPump || config.mode === 'heating',
     baseline: referenceOf(references.find((r) => r.id === asked.baseline)),
@@ -117,11 +89,6 @@ function nameplateOf(unit: Unit | null): JudgementInput['nameplate'] {
   return { targetSubcooling_K, targetSuperheat_K, capacity_W, displacement_m3_s };
 }
 
-/** Whether the readings were typed by a person: nothing in them tells whether they stood still. */
-export function isTyped(config: EngineConfig): boolean {
-  return config.marks.includes('typedByHand');
-}
-
 /** Typed readings of which a person says that they stood still and belong together. */
 function attested(content: SnapshotContent): SnapshotContent {
   return {
@@ -131,12 +98,20 @@ function attested(content: SnapshotContent): SnapshotContent {
   };
 }
 
+/** The checks this program knows: another version may have kept others. */
+export function knownOutcomes(outcomes: Answers['outcomes']): CheckOutcome[] {
+  return outcomes.flatMap(({ check, outcome }) => {
+    const key = CHECK_KEYS.find((k) => k === check);
+    return key !== undefined && outcome in checkRow(key).outcomes ? [{ check: key, outcome }] : [];
+  });
+}
+
 /** Accuracy taken for an airflow typed in, k = 2: that of a careful traverse or flow plate. */
 const FLOW_U = 0.07;
 
-function airflowOf(asked: Asked): Airflow {
+function airflowOf(asked: Answers): Airflow {
   if (asked.airflow !== 'measured') return { kind: asked.airflow };
-  const { flow } = asked;
+  const { flow_m3_s: flow } = asked;
   if (flow === null) return { kind: 'unknown' };
   return { kind: 'measured', flow: { value: flow, u: FLOW_U * flow } };
 }

@@ -9,6 +9,8 @@ import { dateText } from '../app/format.ts';
 export interface Reference {
   readonly id: string;
   readonly unit: string;
+  /** Id of the session it was read in. */
+  readonly session: string;
   /** What a person knows it by. */
   readonly text: string;
   readonly config: EngineConfig;
@@ -37,8 +39,8 @@ export function takenAt(snapshot: SnapshotRecord, job: JobView | null): number {
 }
 
 function ofSnapshot(snapshot: SnapshotRecord, job: JobView | null, text: string): Reference {
-  const { id, unit, config, content } = snapshot;
-  return { id, unit, text, config, content, takenAt: takenAt(snapshot, job) };
+  const { id, unit, sessionId: session, config, content } = snapshot;
+  return { id, unit, session, text, config, content, takenAt: takenAt(snapshot, job) };
 }
 
 /** The same unit at other times: in this job, then on earlier visits. Only of its kind, at rest. */
@@ -67,7 +69,8 @@ export function otherReferences(
     if (content === null || session === null || !isAtRest(content)) return [];
     const taken = Date.parse(session.origin) / 1000 + content.window.to;
     const text = `${unit}: as it stands now`;
-    return [{ id: `now ${unit}`, unit, text, config, content, takenAt: taken }];
+    const id = `now ${unit}`;
+    return [{ id, unit, session: session.sessionId, text, config, content, takenAt: taken }];
   });
   const kept = (job?.snapshots ?? NO_SNAPSHOTS)
     .filter((s) => s.unit !== of.unit)

@@ -26,11 +26,12 @@ export function useTarget(
   const state = useEngine(role, unit, (s) => s);
   const config = useConfig(role, unit);
   const jobUnit = useJobUnit(unit);
+  const session = useApp((s) => s[role]?.sessionId ?? null);
   const findings = useApp((s) => s.job?.findings);
   const [asked] = useAsked(unit, config?.mode === 'heating');
   return useMemo(() => {
     if (state === null || config === null) return null;
-    const judged = { config, state, snapshot: null, pattern: null };
+    const judged = { config, state, snapshot: null, session, pattern: null };
     const input = inputFor(judged, asked, jobUnit, findings ?? [], []);
     if (input === null) return null;
     const { targets } = targetsFor(input, conditionsOf(input.content, config));
@@ -40,5 +41,5 @@ export function useTarget(
     const plate =
       input.nameplate[quantity === 'superheat' ? 'targetSuperheat_K' : 'targetSubcooling_K'];
     return plate === null ? null : plated(quantity, plate);
-  }, [state, config, jobUnit, findings, asked, quantity]);
+  }, [state, config, session, jobUnit, findings, asked, quantity]);
 }

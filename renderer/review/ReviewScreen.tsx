@@ -7,6 +7,7 @@ import { RangeSwitch, type Range } from '../watch/RangeSwitch.tsx';
 import { UnitPanel } from '../watch/UnitPanel.tsx';
 import { PlaybackBar } from './PlaybackBar.tsx';
 import { RecomputeDialog } from './RecomputeDialog.tsx';
+import { ReviewDialog } from './ReviewDialog.tsx';
 import { VerifyDialog } from './VerifyDialog.tsx';
 import '../watch/watch.css';
 import '../job/job.css';
@@ -80,11 +81,15 @@ function Replay(): ReactNode {
 function Tools(): ReactNode {
   const command = useCommand();
   const { store } = useServices();
-  const [dialog, setDialog] = useState<'verify' | 'recompute' | null>(null);
+  const [dialog, setDialog] = useState<'verify' | 'recompute' | 'review' | null>(null);
   const close = () => setDialog(null);
   const recompute = () => {
     void command('playback.pause', { role: 'review' });
     setDialog('recompute');
+  };
+  const review = () => {
+    void command('playback.pause', { role: 'review' });
+    setDialog('review');
   };
   const leave = async () => {
     await command('review.close', {});
@@ -98,10 +103,14 @@ function Tools(): ReactNode {
       <button type="button" onClick={recompute}>
         Recompute otherwise
       </button>
+      <button type="button" onClick={review}>
+        Accept or query
+      </button>
       <button type="button" onClick={() => void leave()}>
         Another session
       </button>
       {dialog === 'verify' && <VerifyDialog onClose={close} />}
+      {dialog === 'review' && <ReviewDialog onClose={close} />}
       {dialog === 'recompute' && <RecomputeDialog onClose={close} />}
     </div>
   );

@@ -1,8 +1,8 @@
 import { createStore, type StoreApi } from 'zustand/vanilla';
+import type { Answers } from '../../core/record/answers.ts';
 import type { AppInfo, JobView, SessionView, Settings } from '../../electron/bridge/views.ts';
 import type { Events } from '../../electron/bridge/events.ts';
 import type { Bridge } from '../../electron/bridge/client.ts';
-import type { Asked } from '../judgement/asked.ts';
 import { share } from './share.ts';
 import { createStandingFollower, type StandingBook } from './standing.ts';
 
@@ -27,8 +27,8 @@ export interface AppState {
   readonly review: SessionView | null;
   /** How fast the pressures of units that are off still move. */
   readonly standing: StandingBook;
-  /** What a person told the judge, by job and unit. */
-  readonly asked: Readonly<Record<string, Asked>>;
+  /** Answers on their way into the record, by job and unit. */
+  readonly asked: Readonly<Record<string, Answers>>;
   readonly notices: readonly Notice[];
   readonly room: Room;
   /** False until the host has answered the first questions. */

@@ -1,3 +1,4 @@
+import { NO_ANSWERS, type Answers } from '../../core/record/answers.ts';
 import { SessionSchema, type Session } from '../../core/record/session.ts';
 import { newUnit, type JobHead, type Unit } from '../../core/record/job.ts';
 import type { CommandArgs } from '../../electron/bridge/commands.ts';
@@ -18,6 +19,11 @@ export function testHead(overrides: Partial<JobHead> = {}): JobHead {
     createdAt: '2026-03-01T09:00:00Z',
     ...overrides,
   };
+}
+
+/** What a person told of a unit: nothing but the overrides. */
+export function testAnswers(overrides: Partial<Answers> = {}): Answers {
+  return { ...NO_ANSWERS, ...overrides };
 }
 
 /** A session of unit A for tests, still running. */

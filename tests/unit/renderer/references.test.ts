@@ -5,7 +5,8 @@ import type { ChannelKey } from '../../../core/stream/channels.ts';
 import type { SteadinessState } from '../../../core/steadiness/types.ts';
 import type { SnapshotRecord } from '../../../core/record/snapshot.ts';
 import type { JobView } from '../../../electron/bridge/views.ts';
-import { inputFor, NOTHING_YET, type Asked } from '../../../renderer/judgement/asked.ts';
+import { NO_ANSWERS, type Answers } from '../../../core/record/answers.ts';
+import { inputFor, knownOutcomes } from '../../../renderer/judgement/asked.ts';
 import { otherReferences, ownReferences } from '../../../renderer/judgement/references.ts';
 import { testHead, testSession, testUnit } from '../../support/job.ts';
 import { testConfig } from '../../support/session.ts';
@@ -63,6 +64,8 @@ const JOB: JobView = {
   ],
   findings: [],
   notes: [],
+  answers: [],
+  reviews: [],
   log: [],
 };
 const EARLIER = [{ file: 'may.stillpoint', title: 'May', snapshot: snapshot('last year', 'A', 6) }];
@@ -87,9 +90,10 @@ describe('what readings are held against', () => {
   it('expects what the own healthy visit says, then the twin, then the maker, then the rules', () => {
     const unit = testUnit({ maker: { superheat: { value: 9, u: 1 } } });
     const references = [...ownReferences(of, JOB, EARLIER), ...otherReferences(of, JOB, null)];
-    const judged = { config, state: null, pattern: null, snapshot: snapshot('now', 'A', 12) };
-    const expected = (part: Partial<Asked>, maker = true) => {
-      const asked = { ...NOTHING_YET, ...part };
+    const read = snapshot('now', 'A', 12);
+    const judged = { config, state: null, pattern: null, snapshot: read, session: read.sessionId };
+    const expected = (part: Partial<Answers>, maker = true) => {
+      const asked = { ...NO_ANSWERS, ...part };
       const known = maker ? unit : testUnit();
       const input = inputFor(judged, asked, known, [], references);
       if (input === null) throw new Error('nothing to judge');
@@ -102,5 +106,26 @@ describe('what readings are held against', () => {
     expect(expected({}, false)).toBe('rule');
     // A reference that is gone counts for nothing.
     expect(expected({ baseline: 'moving' })).toBe('maker');
+  });
+
+  it('takes typed readings for still only in the session of which a person said so', () => {
+    const typed = testConfig({ marks: ['typedByHand'] });
+    const read = snapshot('typed', 'A', 12, {
+      config: typed,
+      content: content(12, 'moving'),
+    });
+    const stateIn = (session: string) => {
+      const judged = { config: typed, state: null, pattern: null, snapshot: read, session };
+      const asked = { ...NO_ANSWERS, stoodStill: 'morning' };
+      return inputFor(judged, asked, testUnit(), [], [])?.content.state;
+    };
+    expect(stateIn('morning')).toBe('settled');
+    expect(stateIn('afternoon')).toBe('moving');
+  });
+
+  it('leaves out a check or an outcome that this version does not know', () => {
+    const known = { check: 'filterStatic', outcome: 'restricted' };
+    const outcomes = [known, { check: 'seance', outcome: 'a knock' }, { ...known, outcome: 'odd' }];
+    expect(knownOutcomes(outcomes)).toEqual([known]);
   });
 });

@@ -21,7 +21,7 @@ import { CHANNEL_KEYS } from '../../../../core/stream/channels.ts';
 import { GAP_REASONS, type Sample } from '../../../../core/stream/sample.ts';
 import { createJobFile, openJobFile } from '../../../../electron/jobfile/job-file.ts';
 import type { JobFile } from '../../../../electron/jobfile/types.ts';
-import { testHead, testSession, testUnit } from '../../../support/job.ts';
+import { testAnswers, testHead, testSession, testUnit } from '../../../support/job.ts';
 
 const by = { author: 'Test person', at: '2026-03-01T09:00:00Z' };
 let folder: string;
@@ -94,6 +94,75 @@ describe('a job file', () => {
       'finding.added',
       'note.added',
     ]);
+    again.close();
+  });
+
+  it('keeps the latest answers of a unit, and the log all of them', () => {
+    const job = create();
+    const first = testAnswers({ airflow: 'attested' });
+    const later = testAnswers({
+      airflow: 'measured',
+      flow_m3_s: 0.47,
+      outcomes: [{ check: 'drierDrop', outcome: 'none' }],
+    });
+    job.saveAnswers({ unit: 'A', answers: first, ...by });
+    job.saveAnswers({ unit: 'B', answers: first, ...by });
+    job.saveAnswers({ unit: 'A', answers: later, ...by });
+    job.close();
+    const again = open();
+    expect(again.answers()).toEqual([
+      { unit: 'A', answers: later, ...by },
+      { unit: 'B', answers: first, ...by },
+    ]);
+    expect(again.log().at(-1)).toMatchObject({
+      what: 'answers.saved',
+      detail: { unit: 'A', before: first, after: later },
+    });
+    const odd = { ...first, flow_m3_s: -1 };
+    expect(() => again.saveAnswers({ unit: 'A', answers: odd, ...by })).toThrow(/flow_m3_s/);
+    again.close();
+  });
+
+  it('keeps every word of a reviewer beside the snapshots, and none can be changed', () => {
+    const job = create();
+    const query = {
+      id: 'r1',
+      snapshot: 's1',
+      verdict: 'queried',
+      text: 'Was the door shut?',
+      ...by,
+    } as const;
+    const accept = { ...query, id: 'r2', verdict: 'accepted', text: '' } as const;
+    job.addReview(query);
+    job.addReview(accept);
+    expect(() => job.addReview({ ...query, id: 'r3', text: ' ' })).toThrow(/needs its reason/);
+    job.close();
+    const again = open();
+    expect(again.reviews()).toEqual([query, accept]);
+    again.close();
+    const db = new sqlite.Database(path);
+    expect(() => db.exec("UPDATE review SET body = '{}'")).toThrow(/added to, not changed/);
+    expect(() => db.exec('DELETE FROM review')).toThrow(/added to, not changed/);
+    db.close();
+  });
+
+  it('opens a file written before answers and reviews were kept, and adds them when needed', () => {
+    create().close();
+    const db = new sqlite.Database(path);
+    db.exec('DROP TABLE answers; DROP TABLE review');
+    db.close();
+    const before = hashOf(path);
+    const looked = open();
+    expect([looked.answers(), looked.reviews()]).toEqual([[], []]);
+    looked.close();
+    expect(hashOf(path)).toBe(before);
+    const job = open();
+    job.saveAnswers({ unit: 'A', answers: testAnswers(), ...by });
+    job.addReview({ id: 'r1', snapshot: 's1', verdict: 'accepted', text: '', ...by });
+    job.close();
+    const again = open();
+    expect(again.answers()).toHaveLength(1);
+    expect(again.reviews()).toHaveLength(1);
     again.close();
   });
 

@@ -6,7 +6,7 @@ import { failure, say } from '../../../../electron/bridge/errors.ts';
 import type { SourcePlanner } from '../../../../electron/services/source-planner.ts';
 import { FakeClock } from '../../../support/fake-clock.ts';
 import { FakeSource } from '../../../support/fake-source.ts';
-import { testJob, testUnit } from '../../../support/job.ts';
+import { testAnswers, testJob, testUnit } from '../../../support/job.ts';
 import { startProgram, type TestProgram } from '../../../support/program.ts';
 import { drawnSession, testConfig } from '../../../support/session.ts';
 
@@ -302,5 +302,38 @@ describe('the record', () => {
     ]);
     expect(job.log.length).toBeGreaterThanOrEqual(5);
     expect(events.filter((e) => e.name === 'job')).toHaveLength(5);
+  });
+
+  it('gives back on another day what no sensor tells', async () => {
+    const { must, call, home, services } = start();
+    await must('settings.set', { units: 'us', author: 'R. Tester', sound: true });
+    const { file } = await must('job.create', testJob());
+    const answers = testAnswers({ airflow: 'attested', chargeWeighed: true });
+    await must('answers.save', { unit: 'A', answers });
+    expect(await call('answers.save', { unit: 'Z', answers })).toMatchObject({
+      error: { code: 'UNKNOWN_UNIT' },
+    });
+    await services.close();
+    const later = start(home);
+    const job = await later.must('job.open', { file });
+    expect(job.answers).toMatchObject([{ unit: 'A', answers, author: 'R. Tester' }]);
+  });
+
+  it('keeps a reviewer’s word beside the snapshot, and refuses one on what is not there', async () => {
+    const { must, call, play } = start();
+    await must('job.create', testJob());
+    await must('session.start', radio);
+    play(0, 30);
+    const taken = await must('snapshot.take', take);
+    const word = { snapshot: taken.id, verdict: 'queried', text: 'Which clamp?' } as const;
+    const job = await must('snapshot.review', word);
+    expect(job.reviews).toMatchObject([word]);
+    expect(job.snapshots).toEqual([taken]);
+    expect(await call('snapshot.review', { ...word, snapshot: 'none' })).toMatchObject({
+      error: { code: 'UNKNOWN_SNAPSHOT' },
+    });
+    expect(await call('snapshot.review', { ...word, text: '' })).toMatchObject({
+      error: { code: 'BAD_ARGUMENTS' },
+    });
   });
 });

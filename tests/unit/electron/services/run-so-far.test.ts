@@ -7,7 +7,8 @@ import { ok } from '../../../../core/result.ts';
 import type { Sample } from '../../../../core/stream/sample.ts';
 import type { SessionView } from '../../../../electron/bridge/views.ts';
 import type { SourcePlanner } from '../../../../electron/services/source-planner.ts';
-import { inputFor, NOTHING_YET } from '../../../../renderer/judgement/asked.ts';
+import { NO_ANSWERS } from '../../../../core/record/answers.ts';
+import { inputFor } from '../../../../renderer/judgement/asked.ts';
 import { FakeClock } from '../../../support/fake-clock.ts';
 import { FakeSource } from '../../../support/fake-source.ts';
 import { testJob } from '../../../support/job.ts';
@@ -96,8 +97,8 @@ describe('the run pattern of a session', () => {
     if (unit === undefined) throw new Error('no unit is watched');
     const odds = (pattern: RunPattern | null): number => {
       const { config, state } = unit;
-      const judged = { config, state, snapshot: null, pattern };
-      const input = inputFor(judged, NOTHING_YET, null, [], []);
+      const judged = { config, state, snapshot: null, session: null, pattern };
+      const input = inputFor(judged, NO_ANSWERS, null, [], []);
       if (input === null) throw new Error('nothing was read');
       const { suspects } = judge(input).diagnosis;
       return suspects.find((s) => s.key === 'shortCycling')?.probability ?? 0;
