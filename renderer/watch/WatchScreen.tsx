@@ -46,7 +46,7 @@ function Watching(): ReactNode {
   );
 }
 
-/** Sound on or off; turning it on also asks for system notifications. */
+/** Sound and system notifications on or off; turning them on also asks for leave to notify. */
 function CalloutSwitch(): ReactNode {
   const { store } = useServices();
   const command = useCommand();

@@ -29,15 +29,19 @@ function sound(kind: keyof typeof NOTES): void {
   });
 }
 
-/** Calls out what the host reports: sound, system notification, a line on the screen. */
+/**
+ * Calls out what the host reports: a line on the screen and, unless switched off, sound and a system
+ * notification.
+ */
 export function useCallouts(): void {
   const { store, bridge } = useServices();
   useEffect(
     () =>
       bridge.on('callout', ({ unit, kind, text }) => {
-        if (store.getState().settings.sound) sound(kind);
         // On Watch the state itself says so, larger than any message could.
         if (store.getState().room !== 'watch') notify(store, 'info', text);
+        if (!store.getState().settings.sound) return;
+        sound(kind);
         if ('Notification' in window && Notification.permission === 'granted') {
           new Notification(`Unit ${unit}`, { body: text, tag: `stillpoint-${unit}` });
         }

@@ -1,22 +1,13 @@
 import { AxeBuilder } from '@axe-core/playwright';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import type { Page } from 'playwright-core';
-import { closeBrowser, openPage, startHost, type Host, type OpenPage } from './harness.ts';
+import { onePage } from './harness.ts';
 import { createJob, goTo, openDemonstration, startScenario, waitForState } from './steps.ts';
 
 /** WCAG 2.2 AA as far as a machine can tell (axe-core), on every screen and both themes. */
-let host: Host;
-let open: OpenPage;
 let page: Page;
-beforeAll(async () => {
-  host = await startHost();
-  open = await openPage(host);
+onePage((open) => {
   page = open.page;
-});
-afterAll(async () => {
-  await open.close();
-  await closeBrowser();
-  await host.stop();
 });
 
 async function faults(): Promise<readonly string[]> {

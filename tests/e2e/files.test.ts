@@ -1,20 +1,13 @@
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import type { Page } from 'playwright-core';
-import { closeBrowser, openPage, startHost, type Host, type OpenPage } from './harness.ts';
+import { onePage, type OpenPage } from './harness.ts';
 import { createJob, goTo } from './steps.ts';
 
-let host: Host;
 let open: OpenPage;
 let page: Page;
-beforeAll(async () => {
-  host = await startHost();
-  open = await openPage(host);
-  page = open.page;
-});
-afterAll(async () => {
-  await open.close();
-  await closeBrowser();
-  await host.stop();
+onePage((opened) => {
+  open = opened;
+  page = opened.page;
 });
 
 const HEADER =
@@ -106,6 +99,10 @@ describe('readings typed by hand', () => {
     const value = page.locator('.readout[data-channel="suctionPressure"] .readout-value');
     await value.waitFor();
     expect(await value.innerText()).toBe('118.0');
+    // What they mean stands large, though two numbers say nothing of stillness.
+    const superheat = page.locator('.big[data-figure="superheat"] .big-digits');
+    await superheat.filter({ hasText: /^1[0-3]\.\d$/ }).waitFor();
+    expect(await page.locator('.slab-word').innerText()).toBe('Typed');
     const line = page.locator('.readout[data-channel="suctionLineTemp"] .readout-value');
     expect(await line.innerText()).toBe('52.0');
     await page.getByRole('button', { name: 'Stop session' }).click();

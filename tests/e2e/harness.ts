@@ -4,8 +4,10 @@ import { mkdtempSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
-import { inject } from 'vitest';
+import { afterAll, afterEach, beforeAll, inject } from 'vitest';
 import { connectBridge, type Bridge } from '../../electron/bridge/client.ts';
+import type { CommandArgs, CommandName, CommandResults } from '../../electron/bridge/commands.ts';
+import { say } from '../../electron/bridge/errors.ts';
 import { launch } from './browser.ts';
 import { nodePage } from '../support/node-page.ts';
 
@@ -89,6 +91,50 @@ async function end(child: ChildProcess, signal: NodeJS.Signals): Promise<number 
 /** The screens' own client, joined to a host from Node: what the screens can do, without them. */
 export function connect(host: Host): Bridge {
   return connectBridge(nodePage(host.url));
+}
+
+/** Runs a command that must succeed. */
+export async function must<C extends CommandName>(
+  bridge: Bridge,
+  name: C,
+  args: CommandArgs<C>,
+): Promise<CommandResults[C]> {
+  const result = await bridge.call(name, args);
+  if (!result.ok) throw new Error(`${name}: ${say(result.error)}`);
+  return result.value;
+}
+
+/** A function that starts hosts; they end with the test that started them. */
+export function hostsPerTest(): (home?: string) => Promise<{ host: Host; bridge: Bridge }> {
+  const hosts: Host[] = [];
+  afterEach(async () => {
+    for (const host of hosts.splice(0)) await host.stop();
+  });
+  return async (home) => {
+    const host = await startHost(home);
+    hosts.push(host);
+    return { host, bridge: connect(host) };
+  };
+}
+
+/**
+ * One host and one page on it for all tests of a file.
+ *
+ * @param ready is given both before the first test
+ */
+export function onePage(ready: (open: OpenPage, host: Host) => void | Promise<void>): void {
+  let end: () => Promise<void> = () => Promise.resolve();
+  beforeAll(async () => {
+    const host = await startHost();
+    const open = await openPage(host);
+    end = async () => {
+      await open.close();
+      await closeBrowser();
+      await host.stop();
+    };
+    await ready(open, host);
+  });
+  afterAll(() => end());
 }
 
 /** A page of a real browser on the program. */

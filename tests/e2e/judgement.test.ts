@@ -1,33 +1,16 @@
 import { AxeBuilder } from '@axe-core/playwright';
-import { afterAll, afterEach, describe, expect, it } from 'vitest';
-import { say } from '../../electron/bridge/errors.ts';
+import { afterAll, describe, expect, it } from 'vitest';
 import type { Bridge } from '../../electron/bridge/client.ts';
-import type { CommandArgs, CommandName, CommandResults } from '../../electron/bridge/commands.ts';
 import { testJob } from '../support/job.ts';
 import { goTo } from './steps.ts';
-import { closeBrowser, connect, openPage, startHost, until, type Host } from './harness.ts';
+import { closeBrowser, hostsPerTest, must, openPage, until, type Host } from './harness.ts';
 
-const hosts: Host[] = [];
-afterEach(async () => {
-  for (const host of hosts.splice(0)) await host.stop();
-});
+const start = hostsPerTest();
 afterAll(closeBrowser);
-
-async function must<C extends CommandName>(
-  bridge: Bridge,
-  name: C,
-  args: CommandArgs<C>,
-): Promise<CommandResults[C]> {
-  const result = await bridge.call(name, args);
-  if (!result.ok) throw new Error(`${name}: ${say(result.error)}`);
-  return result.value;
-}
 
 /** A host that plays a scenario until it has settled. */
 async function settled(scenario: string): Promise<{ host: Host; bridge: Bridge }> {
-  const host = await startHost();
-  hosts.push(host);
-  const bridge = connect(host);
+  const { host, bridge } = await start();
   await must(bridge, 'job.create', testJob());
   // Slow enough that the pause comes while it is still, on a busy machine too.
   const source = { kind: 'simulated', scenario, speed: 100 } as const;
@@ -108,10 +91,61 @@ describe('the judgement of what stands on the screen', () => {
     await close();
   });
 
+  it('keeps the answers for another day, and takes a reviewer’s word beside the snapshot', async () => {
+    const { host, bridge } = await settled('healthy-start');
+    const { page, close } = await openPage(host);
+    await page.getByRole('button', { name: 'What do they say?' }).click();
+    const sheet = page.getByRole('dialog');
+    await sheet.getByLabel('Airflow over the indoor coil').selectOption('measured');
+    await sheet.getByLabel('Measured airflow, cfm').fill('1150');
+    await sheet.getByLabel('The charge was weighed in').check();
+    await until(async () => {
+      const answers = (await must(bridge, 'job.current', {}))?.answers[0]?.answers;
+      return answers?.chargeWeighed === true && answers.flow_m3_s !== null;
+    }, 'the answers in the record');
+    await page.keyboard.press('Escape');
+    await page.keyboard.press('s');
+    await page.locator('.notice', { hasText: 'Snapshot of unit A kept' }).waitFor();
+    await must(bridge, 'session.stop', {});
+    const file = (await must(bridge, 'job.current', {}))!.file;
+    await close();
+    await host.stop();
+
+    const later = await start(host.home);
+    await must(later.bridge, 'job.open', { file });
+    await must(later.bridge, 'settings.set', { units: 'us', author: 'A. Reviewer', sound: true });
+    const review = await openPage(later.host);
+    const shown = review.page;
+    await shown.getByRole('button', { name: 'What does it say?' }).click();
+    const again = shown.getByRole('dialog');
+    expect(await again.getByLabel('Measured airflow, cfm').inputValue()).toBe('1150');
+    expect(await again.getByLabel('The charge was weighed in').isChecked()).toBe(true);
+    await shown.keyboard.press('Escape');
+    await shown.getByRole('button', { name: 'Replay' }).click();
+    await shown.getByRole('button', { name: 'Accept or query' }).click();
+    await again.getByRole('button', { name: 'Query' }).click();
+    await again.getByText('Say what you query').waitFor();
+    await again.getByLabel('Your remark on Before').fill('Was the filter changed first?');
+    await again.getByRole('button', { name: 'Query' }).click();
+    await again.getByText('Was the filter changed first?').waitFor();
+    await again.getByRole('button', { name: 'Accept' }).click();
+    await again.locator('.review-words li').nth(1).waitFor();
+    const axe = await new AxeBuilder({ page: shown }).include('dialog').analyze();
+    expect(axe.violations.map((v) => v.id)).toEqual([]);
+    await shown.keyboard.press('Escape');
+    await goTo(shown, 'Job');
+    const words = await shown.locator('.snapshot .review-words li').allInnerTexts();
+    expect(words).toHaveLength(2);
+    expect(words[0]).toMatch(/^Accepted .*A\. Reviewer$/);
+    expect(words[1]).toMatch(/^Queried: Was the filter changed first\? .*A\. Reviewer$/);
+    const [verified] = await must(later.bridge, 'review.verify', {});
+    expect(verified).toMatchObject({ samplesAgree: true, numbersAgree: true });
+    expect(review.problems()).toEqual([]);
+    await review.close();
+  });
+
   it('judges typed readings once a person says that they stood still', async () => {
-    const host = await startHost();
-    hosts.push(host);
-    const bridge = connect(host);
+    const { host, bridge } = await start();
     await must(bridge, 'job.create', testJob());
     await must(bridge, 'session.start', { source: { kind: 'manual', unit: 'A' } });
     const values = [

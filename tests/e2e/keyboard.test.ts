@@ -1,20 +1,11 @@
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import type { Page } from 'playwright-core';
-import { closeBrowser, openPage, startHost, type Host, type OpenPage } from './harness.ts';
+import { onePage } from './harness.ts';
 import { waitForState } from './steps.ts';
 
-let host: Host;
-let open: OpenPage;
 let page: Page;
-beforeAll(async () => {
-  host = await startHost();
-  open = await openPage(host);
+onePage((open) => {
   page = open.page;
-});
-afterAll(async () => {
-  await open.close();
-  await closeBrowser();
-  await host.stop();
 });
 
 const MOST_STOPS = 60;

@@ -1,34 +1,14 @@
 import { copyFileSync, mkdirSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { afterEach, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import type { Bridge } from '../../electron/bridge/client.ts';
-import type { CommandArgs, CommandName, CommandResults } from '../../electron/bridge/commands.ts';
+import type { CommandResults } from '../../electron/bridge/commands.ts';
 import { say } from '../../electron/bridge/errors.ts';
 import type { SessionView } from '../../electron/bridge/views.ts';
 import { testJob } from '../support/job.ts';
-import { connect, freshHome, startHost, until, type Host } from './harness.ts';
+import { freshHome, hostsPerTest, must, until } from './harness.ts';
 
-const hosts: Host[] = [];
-afterEach(async () => {
-  for (const host of hosts.splice(0)) await host.stop();
-});
-
-async function start(home?: string): Promise<{ host: Host; bridge: Bridge }> {
-  const host = await startHost(home);
-  hosts.push(host);
-  return { host, bridge: connect(host) };
-}
-
-/** Runs a command that must succeed. */
-async function must<C extends CommandName>(
-  bridge: Bridge,
-  name: C,
-  args: CommandArgs<C>,
-): Promise<CommandResults[C]> {
-  const result = await bridge.call(name, args);
-  if (!result.ok) throw new Error(`${name}: ${say(result.error)}`);
-  return result.value;
-}
+const start = hostsPerTest();
 
 /** Starts to record the first scenario into a new job. */
 async function record(bridge: Bridge, speed: number): Promise<SessionView> {

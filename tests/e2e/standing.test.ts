@@ -1,17 +1,10 @@
-import { afterAll, beforeAll, expect, it } from 'vitest';
-import { closeBrowser, openPage, startHost, type Host, type OpenPage } from './harness.ts';
+import { expect, it } from 'vitest';
+import { onePage, type OpenPage } from './harness.ts';
 import { openDemonstration, startScenario, waitForState } from './steps.ts';
 
-let host: Host;
 let open: OpenPage;
-beforeAll(async () => {
-  host = await startHost();
-  open = await openPage(host);
-});
-afterAll(async () => {
-  await open.close();
-  await closeBrowser();
-  await host.stop();
+onePage((opened) => {
+  open = opened;
 });
 
 it('reads the standing pressures of a unit that is off, and says when they are worth judging', async () => {

@@ -1,24 +1,17 @@
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import type { Page } from 'playwright-core';
 import type { Bridge } from '../../electron/bridge/client.ts';
-import { closeBrowser, connect, openPage, startHost, type Host, type OpenPage } from './harness.ts';
+import { connect, onePage, type OpenPage } from './harness.ts';
 import { digits, goTo, openDemonstration, startScenario, waitForState } from './steps.ts';
 
 /** The whole path, in the order a technician and a reviewer go it: each step builds on the last. */
-let host: Host;
 let open: OpenPage;
 let page: Page;
 let bridge: Bridge;
-beforeAll(async () => {
-  host = await startHost();
+onePage((opened, host) => {
+  open = opened;
+  page = opened.page;
   bridge = connect(host);
-  open = await openPage(host);
-  page = open.page;
-});
-afterAll(async () => {
-  await open.close();
-  await closeBrowser();
-  await host.stop();
 });
 
 /** A figure of the engine, °F with one decimal, as the host knows it now. */
