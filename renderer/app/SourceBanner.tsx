@@ -8,7 +8,9 @@ export function SourceBanner(): ReactNode {
   const kind = useApp((s) => s[role]?.source.kind ?? null);
   const label = useApp((s) => s[role]?.source.label ?? '');
   const health = useApp((s) => s[role]?.health ?? null);
-  const overflow = useApp((s) => s[role]?.overflow ?? 0);
+  // A session that is hurried skips pictures by its nature; of one in its own time it is told.
+  const overflow =
+    useApp((s) => ((s[role]?.playback?.speed ?? 1) > 1 ? 0 : s[role]?.overflow)) ?? 0;
   if (kind === null) return <div />;
   return (
     <div className="source-banner" data-kind={kind} role="status">
@@ -19,7 +21,9 @@ export function SourceBanner(): ReactNode {
       </span>
       {health !== null && <span>{HEALTH_TEXT[health.state]}</span>}
       {health !== null && health.alert !== null && <span>{health.alert.tip}</span>}
-      {overflow > 0 && <span>updates left out on the screen, not in the record: {overflow}</span>}
+      {overflow > 0 && (
+        <span>slow screen: {overflow} updates skipped here, none in the record</span>
+      )}
     </div>
   );
 }

@@ -25,6 +25,8 @@ export interface ClosingInProps {
   readonly rest: boolean;
   readonly since: number;
   readonly timeLeft: TimeLeft | null;
+  /** What stands in the picture while nothing is drawn in it. */
+  readonly empty: string;
 }
 
 const MARGIN = { left: 46, right: 14, top: 10, bottom: 26 };
@@ -86,7 +88,7 @@ function Picture(
       width={props.width}
       height={props.height}
       role="img"
-      aria-label={summary(lines, props.state)}
+      aria-label={summary(lines, props.empty)}
     >
       <Band {...props} scale={scale} />
       <Axes from={props.from} now={props.now} scale={scale} />
@@ -106,22 +108,15 @@ function Picture(
       <Ends lines={lines} scale={scale} now={props.now} />
       {lines.length === 0 && (
         <text className="closing-empty" x={props.width / 2} y={scale.y(4)} textAnchor="middle">
-          {nothingDrawn(props.state)}
+          {props.empty}
         </text>
       )}
     </svg>
   );
 }
 
-/** What stands in the empty picture. */
-function nothingDrawn(state: SteadinessState): string {
-  return state === 'idle'
-    ? 'The unit does not run: nothing closes in.'
-    : 'Where it heads cannot be told yet.';
-}
-
-function summary(lines: readonly ClosingLine[], state: SteadinessState): string {
-  if (lines.length === 0) return `Closing in. ${nothingDrawn(state)}`;
+function summary(lines: readonly ClosingLine[], empty: string): string {
+  if (lines.length === 0) return `Closing in. ${empty}`;
   const parts = lines.map((line) => {
     const name = QUANTITY_TEXT[line.key].long;
     return line.inside

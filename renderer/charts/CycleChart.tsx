@@ -1,6 +1,6 @@
 import { memo, useMemo, type ReactNode } from 'react';
 import type { RefrigerantId } from '../../core/refrigerant/types.ts';
-import { channelNumber, type UnitSystem } from '../app/format.ts';
+import { channelNumber, channelUnit, type UnitSystem } from '../app/format.ts';
 import { cycleOf, domeLine, type CycleInput, type CyclePoint } from './cycle.ts';
 import { useSize } from './use-size.ts';
 
@@ -30,7 +30,7 @@ export const CycleChart = memo(function CycleChart(props: CycleChartProps): Reac
 function Picture(
   props: CycleChartProps & { readonly width: number; readonly height: number },
 ): ReactNode {
-  const { refrigerant, input, width, height } = props;
+  const { refrigerant, input, system, width, height } = props;
   const dome = useMemo(() => domeLine(refrigerant), [refrigerant]);
   const cycle = cycleOf(refrigerant, input);
   const hs = dome.map((d) => d.h);
@@ -74,6 +74,9 @@ function Picture(
       {[cycle.suction, cycle.discharge, cycle.liquid, cycle.expanded].map((c, i) =>
         c === null ? null : <circle key={i} cx={x(c.h)} cy={y(c.p)} r="4.5" fill="var(--ink)" />,
       )}
+      <text x={4} y={height - 6} className="cycle-axis">
+        ↑ {channelUnit('suctionPressure', system).text}
+      </text>
       <text x={width - MARGIN.right} y={height - 6} textAnchor="end" className="cycle-axis">
         enthalpy →
       </text>

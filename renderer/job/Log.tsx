@@ -12,7 +12,10 @@ export function Log(): ReactNode {
     <section className="sheet" aria-label="Log">
       <details>
         <summary>
-          <h2>Log</h2> <span className="muted">{log.length} entries, newest first</span>
+          <h2>Log</h2>{' '}
+          <span className="muted">
+            {log.length === 1 ? '1 entry' : `${log.length} entries, newest first`}
+          </span>
         </summary>
         <table>
           <thead>

@@ -10,6 +10,7 @@ import { differenceNumber, differenceUnit, fixed } from '../app/format.ts';
 import { useTarget } from '../judgement/use-targets.ts';
 import { useEngine, useUnits } from '../store/context.ts';
 import type { Role } from '../store/store.ts';
+import { useFigure } from '../store/typed.ts';
 import { againstTarget, targetLabel } from './against.ts';
 
 interface Props {
@@ -20,7 +21,7 @@ interface Props {
 
 /** Superheat or subcooling, to be read from two metres: heavy when at rest, light while not. */
 export function BigFigure({ role, unit, figure }: Props): ReactNode {
-  const reading = useEngine(role, unit, (s) => s.figures[figure] ?? null);
+  const reading = useFigure(role, unit, figure);
   const rest = useEngine(role, unit, (s) => meanAtRest(s.steadiness)) === true;
   const target = useTarget(role, unit, figure);
   const stale = useEngine(role, unit, (s) => staleInputs(figure, s)) ?? '';

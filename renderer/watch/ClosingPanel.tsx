@@ -10,6 +10,7 @@ import { QUANTITY_TEXT } from '../app/text.ts';
 import { useEngine, useUnits } from '../store/context.ts';
 import type { Trend } from '../store/trends.ts';
 import type { Role } from '../store/store.ts';
+import { useOnlyTyped } from '../store/typed.ts';
 
 interface Props {
   readonly role: Role;
@@ -26,6 +27,7 @@ export function ClosingPanel({ role, unit, trend }: Props): ReactNode {
   const since = useEngine(role, unit, (s) => s.steadiness.since) ?? 0;
   const timeLeft = useEngine(role, unit, (s) => s.steadiness.timeLeft);
   const rest = useEngine(role, unit, (s) => meanAtRest(s.steadiness)) === true;
+  const typed = useOnlyTyped(role, unit);
   const present = motions.filter((m) => m.value !== null);
   const inside = present.filter((m) => m.inside).length;
   return (
@@ -47,6 +49,7 @@ export function ClosingPanel({ role, unit, trend }: Props): ReactNode {
           rest={rest}
           since={since}
           timeLeft={timeLeft}
+          empty={emptyText(state, typed)}
         />
         <ul className="closing-list">
           {motions.map((m) => (
@@ -59,6 +62,14 @@ export function ClosingPanel({ role, unit, trend }: Props): ReactNode {
 }
 
 /** How near the whole is. One may step out for a moment without the whole leaving its rest. */
+/** What stands in the picture while nothing is drawn in it. */
+function emptyText(state: SteadinessState, typed: boolean): string {
+  if (typed) return 'Single readings close in on nothing.';
+  return state === 'idle'
+    ? 'The unit does not run: nothing closes in.'
+    : 'Where it heads cannot be told yet.';
+}
+
 function countText(state: SteadinessState, rest: boolean, inside: number, all: number): string {
   if (state === 'settled') return 'at rest';
   if (state === 'hunting' && rest) return 'mean at rest';

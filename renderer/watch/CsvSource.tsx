@@ -40,7 +40,7 @@ export function CsvSource(): ReactNode {
       </div>
       {refusal !== null && (
         <p className="field-error" role="alert">
-          {refusal} Nothing was imported.
+          {refusal.replace(/[.\s]*$/, '.')} Nothing was imported.
         </p>
       )}
       {table !== null && (

@@ -4,6 +4,7 @@ import type { CycleInput } from '../charts/cycle.ts';
 import { CycleChart } from '../charts/CycleChart.tsx';
 import { useConfig, useEngine, useUnits } from '../store/context.ts';
 import type { Role } from '../store/store.ts';
+import { useOnlyTyped } from '../store/typed.ts';
 import { Levels } from './Levels.tsx';
 
 interface Props {
@@ -30,7 +31,8 @@ export function CyclePanel({ role, unit }: Props): ReactNode {
   const suctionLineTemp = useValue(role, unit, 'suctionLineTemp');
   const liquidLineTemp = useValue(role, unit, 'liquidLineTemp');
   const dischargeLineTemp = useValue(role, unit, 'dischargeLineTemp');
-  const off = useEngine(role, unit, (s) => s.steadiness.state === 'idle') === true;
+  const typed = useOnlyTyped(role, unit);
+  const off = useEngine(role, unit, (s) => s.steadiness.state === 'idle' && !typed) === true;
   const highPressure = liquidPressure ?? dischargePressure;
   const input = useMemo(
     () =>

@@ -2,8 +2,9 @@ import type { ReactNode } from 'react';
 import { figureRow } from '../../core/circuit/figures.ts';
 import type { FigureKey } from '../../core/circuit/types.ts';
 import { differenceNumber, differenceText, fixed, temperatureText } from '../app/format.ts';
-import { useEngine, useUnits } from '../store/context.ts';
+import { useUnits } from '../store/context.ts';
 import type { Role } from '../store/store.ts';
+import { useFigure } from '../store/typed.ts';
 
 interface Props {
   readonly role: Role;
@@ -30,7 +31,7 @@ export function Levels({ role, unit }: Props): ReactNode {
 }
 
 function Level({ role, unit, figure }: Props & { readonly figure: FigureKey }): ReactNode {
-  const reading = useEngine(role, unit, (s) => s.figures[figure] ?? null);
+  const reading = useFigure(role, unit, figure);
   const system = useUnits();
   const row = figureRow(figure);
   if (reading === null) return null;

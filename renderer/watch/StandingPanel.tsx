@@ -15,7 +15,6 @@ import { StandingLines } from '../judgement/StandingPart.tsx';
 import { useConfig, useEngine, useUnits } from '../store/context.ts';
 import { useStanding } from '../store/use-standing.ts';
 import type { Role } from '../store/store.ts';
-import './standing.css';
 
 interface Props {
   readonly role: Role;

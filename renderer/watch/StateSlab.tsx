@@ -5,6 +5,7 @@ import { clockText, durationText } from '../app/format.ts';
 import { isWaiting, stateWord, WORTH_TEXT } from '../app/text.ts';
 import { useEngine, useUnits } from '../store/context.ts';
 import type { Role } from '../store/store.ts';
+import { useOnlyTyped } from '../store/typed.ts';
 import { SOON_S } from './callout.ts';
 import { reasonIn } from './reason.ts';
 
@@ -13,10 +14,14 @@ interface Props {
   readonly unit: string;
 }
 
+const TYPED =
+  'Single readings do not show whether the unit is still. If you saw them stand still, say so under “What do they say?”.';
+
 /** Still or moving, why, and how long yet. */
 export function StateSlab({ role, unit }: Props): ReactNode {
   const state = useEngine(role, unit, (s) => s.steadiness.state);
   const reason = useEngine(role, unit, (s) => s.steadiness.reason);
+  const typed = useOnlyTyped(role, unit);
   const system = useUnits();
   if (state === null || reason === null) return null;
   const moving = state === 'hunting' && !meanAtRest({ state, reason });
@@ -25,12 +30,12 @@ export function StateSlab({ role, unit }: Props): ReactNode {
     <section className="slab" data-state={state} aria-label="State">
       <p className="slab-word">
         <Glyph state={state} />
-        <span>{stateWord(state, reason)}</span>
+        <span>{typed ? 'Typed' : stateWord(state, reason)}</span>
       </p>
       <p className="slab-left">
         <HowLong role={role} unit={unit} />
       </p>
-      <p className="slab-reason">{reasonIn(reason, system)}</p>
+      <p className="slab-reason">{typed ? TYPED : reasonIn(reason, system)}</p>
       <p className="slab-worth">{isWaiting(state, reason) ? ' ' : worth}</p>
     </section>
   );
