@@ -21,7 +21,7 @@ import {
   readRefrigerant,
   UserError,
 } from './args.ts';
-import { judgementJson, spanJson } from './judgement.ts';
+import { judgementJson, lastRead, spanJson } from './judgement.ts';
 import {
   JUDGEMENT_OPTIONS,
   readJudgementOptions,
@@ -190,7 +190,7 @@ const DIFFERENCES = ['superheat', 'subcooling', 'airDrop'] as const satisfies Fi
 const TEMPERATURES = ['suctionSaturation', 'liquidSaturation'] as const satisfies FigureKey[];
 
 /**
- * The last settled reading of another file, read under the same assumptions; null without a file.
+ * The last reading at rest of another file, read under the same assumptions; null without a file.
  *
  * @throws UserError where that file cannot be read or never settled
  */
@@ -204,8 +204,12 @@ function restOf(
   const gauge = { channels: table.gaugeChannels, convertedWith: table.atmosphere_Pa };
   const config = { ...session.config, gauge };
   const { spans } = runLogged({ ...session, file, table, config });
-  const content = spans.filter((s) => s.state === 'settled').at(-1)?.snapshot ?? null;
-  if (content === null) throw new UserError(`${file}: ${what} never settled`);
+  const content = lastRead(spans)?.snapshot ?? null;
+  if (content === null) {
+    throw new UserError(
+      `${file}: ${what} never settled; give a longer log of it, or leave the option out`,
+    );
+  }
   return { label: file, config, content };
 }
 

@@ -1,3 +1,4 @@
+import { meanAtRest } from '../../core/steadiness/rest.ts';
 import { runPattern, runTimeAt } from '../../core/checks/run-pattern.ts';
 import { judge, type Judgement } from '../../core/checks/running.ts';
 import { figureRow, FIGURE_KEYS } from '../../core/circuit/figures.ts';
@@ -49,10 +50,14 @@ export interface References {
 const AT_REST: ReadonlySet<SteadinessState> = new Set<SteadinessState>(['settled', 'hunting']);
 const NO_REFERENCES: References = { baseline: null, twin: null };
 
+/** The last span that was read: settled, or hunting about a still mean. */
+export function lastRead(spans: readonly StateSpan[]): StateSpan | undefined {
+  return spans.filter(({ state, snapshot }) => AT_REST.has(state) && snapshot !== null).at(-1);
+}
+
 /**
- * What is judged of a session: the swing it ends in, else the last span that was read (settled, or
- * hunting about a still mean), else (refused, with the reason) its end. Null where there is nothing to
- * read.
+ * What is judged of a session: the swing about a still mean it ends in, else the last span that was
+ * read, else (refused, with the reason) its end. Null where there is nothing to read.
  */
 export function judgementInput(
   session: SeenSession,
@@ -60,14 +65,10 @@ export function judgementInput(
   references: References = NO_REFERENCES,
 ): JudgementInput | null {
   const { spans, last } = session;
-  const read = spans
-    .filter(({ state, snapshot }) => AT_REST.has(state) && snapshot !== null)
-    .at(-1);
-  const swing =
-    last?.state === 'hunting' ? spans.filter((s) => s.state === 'hunting').at(-1) : undefined;
-  const ends = swing !== undefined && swing.from >= (read?.from ?? -Infinity);
-  const chosen = ends ? swing : read;
-  const content = (ends ? last : read?.snapshot) ?? last;
+  const read = lastRead(spans);
+  const swings = last?.state === 'hunting' && (read === undefined || meanAtRest(last));
+  const chosen = swings ? spans.filter((s) => s.state === 'hunting').at(-1) : read;
+  const content = (swings ? last : read?.snapshot) ?? last;
   if (content === null) return null;
   return {
     config: session.config,

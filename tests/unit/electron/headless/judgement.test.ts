@@ -67,21 +67,34 @@ describe('analyze', () => {
     expect(result.verdicts).toEqual([]);
   });
 
-  it('judges a swing about a still mean also where the unit was switched off after it', () => {
-    const rows = [HEADER];
-    for (let t = 0; t < 2700; t += 2) {
-      const on = t < 2400;
-      const noise = 0.1 * Math.sin(t * 1.7);
-      const swing = 5 * Math.sin((2 * Math.PI * t) / 90);
-      const values = on ? [122, 365, 52 + swing, 99.5] : [220, 222, 80, 85];
-      rows.push([t, ...values.map((v) => (v + noise).toFixed(2))].join(','));
+  describe('a swing about a still mean', () => {
+    /** Swings by 5 °F every 90 s for 40 minutes, then goes on as told; every 2 s. */
+    function swings(name: string, then: (since: number) => readonly number[]): string {
+      const rows = [HEADER];
+      for (let t = 0; t < 2900; t += 2) {
+        const swing = 5 * Math.sin((2 * Math.PI * t) / 90);
+        const values = t < 2400 ? [122, 365, 52 + swing, 99.5] : then(t - 2400);
+        rows.push([t, ...values.map((v) => (v + 0.1 * Math.sin(t * 1.7)).toFixed(2))].join(','));
+      }
+      const path = join(folder, name);
+      writeFileSync(path, rows.join('\n'));
+      return path;
     }
-    const path = join(folder, 'swing-then-off.csv');
-    writeFileSync(path, rows.join('\n'));
-    const result = analyze([path, ...OPTIONS, '--target-subcooling', '10degF']) as Analysis;
-    expect(result.refusals.map((r) => r.code)).not.toContain('NOT_RUNNING');
-    expect(result.suspects[0]?.key).toBe('valveHunting');
-    expect(result.figures['superheat']?.degF).toBeCloseTo(10.4, 0);
+    const ends: [string, (since: number) => readonly number[]][] = [
+      ['the unit was switched off', () => [220, 222, 80, 85]],
+      ['everything began to move', (s) => [122 - s / 20, 365 + s / 6, 52 + s / 25, 99.5]],
+    ];
+    for (const [what, then] of ends) {
+      it(`is judged also where ${what} after it`, () => {
+        const path = swings(`${what}.csv`, then);
+        const result = analyze([path, ...OPTIONS, '--target-subcooling', '10degF']) as Analysis;
+        const codes = result.refusals.map((r) => r.code);
+        expect(codes).not.toContain('NOT_RUNNING');
+        expect(codes).not.toContain('UNSTEADY');
+        expect(result.suspects[0]?.key).toBe('valveHunting');
+        expect(result.figures['superheat']?.degF).toBeCloseTo(10.4, 0);
+      });
+    }
   });
 
   it('judges against the unit on its healthy day', () => {
