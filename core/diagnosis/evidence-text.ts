@@ -73,6 +73,8 @@ const CONTRADICTION: Readonly<Record<Impossible, string>> = {
   drierReversed: 'the drier outlet reads warmer than its inlet',
   supplyAboveReturn: 'the supply air reads warmer than the return air',
   supplyBelowEvaporating: 'the supply air reads colder than the evaporating temperature',
+  linesSwapped:
+    'the suction line reads hotter than the liquid line, and each makes sense only as the other: the two clamps are probably swapped',
 };
 
 /** One piece of evidence in plain words, without its bearing. */

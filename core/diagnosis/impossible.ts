@@ -14,7 +14,8 @@ export type Impossible =
   | 'suctionAboveAir'
   | 'dischargeBelowCondensing'
   | 'drierReversed'
-  | 'supplyAboveReturn';
+  | 'supplyAboveReturn'
+  | 'linesSwapped';
 
 /** How far beyond its uncertainty a reading must be before it is called impossible, K. */
 const BEYOND_K = 0.6;
@@ -54,14 +55,54 @@ export function contradictions(
   );
   if (!cooling) return found;
   order('supplyBelowEvaporating', evaporating, supplyAir);
-  order('liquidBelowOutdoor', outdoor, liquid);
-  order('suctionAboveAir', freshChannel(content, 'suctionLineTemp'), warmest(outdoor, returnAir));
+  const suction = freshChannel(content, 'suctionLineTemp');
+  const swapped = swappedBy({ suction, liquid, evaporating, condensing, outdoor, returnAir });
+  if (swapped === null) {
+    order('liquidBelowOutdoor', outdoor, liquid);
+    order('suctionAboveAir', suction, warmest(outdoor, returnAir));
+  } else {
+    found.unshift({ what: 'linesSwapped', by: swapped });
+  }
   order('supplyAboveReturn', supplyAir, returnAir);
   return found;
 }
 
 type Maybe = Uncertain | null | undefined;
 const NONE: Uncertain = { value: 0, u: 0 };
+
+/** What tells whether the two pipe clamps sit on each other's line, K. */
+interface Lines {
+  readonly suction: Maybe;
+  readonly liquid: Maybe;
+  readonly evaporating: Maybe;
+  readonly condensing: Maybe;
+  readonly outdoor: Maybe;
+  readonly returnAir: Maybe;
+}
+
+/** Return air is taken to be no warmer than this where it is not measured, K (86 °F; our own choice). */
+const WARMEST_HOUSE_K = 303.15;
+/** Superheat beyond which the other way round makes no sense either, K (40 °F; our own choice). */
+const MOST_SUPERHEAT_K = 22.2;
+
+/**
+ * By how much the suction line is hotter than the liquid line, in cooling, where neither can be what it
+ * is said to be and each makes sense as the other: the suction line is above every air that could warm
+ * it, the liquid line below the air that cools it. A liquid line that is throttled before its clamp is
+ * cold as well, but leaves the suction line no warmer than the air. Null otherwise.
+ */
+function swappedBy(lines: Lines): number | null {
+  const { suction, liquid, evaporating, condensing, outdoor, returnAir } = lines;
+  if (!suction || !liquid || !evaporating || !condensing || !outdoor) return null;
+  const air = warmest(outdoor, returnAir ?? { value: WARMEST_HOUSE_K, u: 0 }) ?? outdoor;
+  const beyond = (a: Uncertain, b: Uncertain): boolean =>
+    a.value - b.value - Math.hypot(a.u, b.u) > BEYOND_K;
+  if (!beyond(suction, air) || !beyond(outdoor, liquid)) return null;
+  const superheat = liquid.value - evaporating.value;
+  const makesSense =
+    !beyond(evaporating, liquid) && superheat < MOST_SUPERHEAT_K && !beyond(suction, condensing);
+  return makesSense ? suction.value - liquid.value : null;
+}
 
 /** Suction gas takes heat from the house and along the line from outdoors: the warmer bounds it. */
 function warmest(a: Uncertain | null, b: Uncertain | null): Uncertain | null {
@@ -72,11 +113,14 @@ function warmest(a: Uncertain | null, b: Uncertain | null): Uncertain | null {
 /** Probability of a contradiction under each suspect, our own estimates. */
 const COMMON: Partial<BySuspect> = { sensorFault: 0.35, wrongRefrigerant: 0.3, cannotTell: 0.05 };
 const OTHERWISE = 0.01;
+/** Two lines that make sense only the other way round: no fault of a circuit does that. */
+const NOWHERE = 5e-4;
 /**
  * What else makes one: liquid throttled before the clamp is colder than the air; a unit that hardly
  * pumps may be passed by the fan's heat.
  */
 const ALSO: Partial<Readonly<Record<Impossible, Partial<BySuspect>>>> = {
+  linesSwapped: { sensorFault: 0.2, wrongRefrigerant: NOWHERE },
   liquidBelowOutdoor: { liquidLineRestriction: 0.12, wrongRefrigerant: 0.01 },
   suctionAboveAir: { wrongRefrigerant: 0.01 },
   drierReversed: { wrongRefrigerant: 0.01 },
@@ -85,7 +129,8 @@ const ALSO: Partial<Readonly<Record<Impossible, Partial<BySuspect>>>> = {
 
 /** How well each suspect explains a contradiction, or (null) that there is none. */
 export function contradictionLikelihood(what: Impossible | null): BySuspect {
+  const otherwise = what === 'linesSwapped' ? NOWHERE : OTHERWISE;
   const p = (key: SuspectKey): number =>
-    (what === null ? undefined : ALSO[what]?.[key]) ?? COMMON[key] ?? OTHERWISE;
+    (what === null ? undefined : ALSO[what]?.[key]) ?? COMMON[key] ?? otherwise;
   return bySuspect((key) => (what === null ? 1 - p(key) : p(key)));
 }

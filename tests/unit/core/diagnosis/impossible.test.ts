@@ -49,6 +49,24 @@ describe('readings that contradict each other', () => {
     });
   }
 
+  describe('of two clamps on each other’s line', () => {
+    const swapped: Written = { suctionLine: 99.5, liquidLine: 52 };
+
+    it('are told as that, and as nothing else', () => {
+      expect(found({ suctionLine: 99.5, liquidLine: 52 })).toEqual(['linesSwapped']);
+    });
+
+    it('come before a restriction, whose liquid is cold as well', () => {
+      const { suspects } = judge(inputOf({ ...SOUND, ...swapped })).diagnosis;
+      expect(suspects[0]?.key).toBe('sensorFault');
+    });
+
+    it('are not claimed of a starved coil behind a throttled liquid line', () => {
+      const throttled: Written = { suction: 70, suctionLine: 80, liquidLine: 60 };
+      expect(found(throttled)).toEqual(['liquidBelowOutdoor']);
+    });
+  });
+
   it('are not claimed within the uncertainty of usual instruments', () => {
     expect(found({ liquidLine: 88.5, supply: 75.5 }, { good: false })).toEqual([]);
   });
