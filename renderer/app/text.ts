@@ -1,3 +1,4 @@
+import type { EngineState } from '../../core/engine-types.ts';
 import type { Mark, Metering, Mode } from '../../core/circuit/types.ts';
 import type { FINDING_KINDS } from '../../core/record/job.ts';
 import type { SourceKind } from '../../core/record/session.ts';
@@ -34,6 +35,11 @@ export function stateWord(state: SteadinessState, reason: Reason): string {
 /** Whether nothing was heard of a unit yet. */
 export function isWaiting(state: SteadinessState, reason: Reason): boolean {
   return state === 'idle' && reason.code === 'noData';
+}
+
+/** The same of an engine's state. */
+export function isUnheard({ steadiness }: EngineState): boolean {
+  return isWaiting(steadiness.state, steadiness.reason);
 }
 
 /** Whether the numbers are worth reading in a state, in one line. */

@@ -2,7 +2,7 @@ import { useMemo } from 'react';
 import type { FigureKey, Reading } from '../../core/circuit/types.ts';
 import { liveContent } from '../../core/diagnosis/live-content.ts';
 import type { EngineConfig, EngineState } from '../../core/engine-types.ts';
-import { isWaiting } from '../app/text.ts';
+import { isUnheard } from '../app/text.ts';
 import { useConfig, useEngine } from './context.ts';
 import type { Role } from './store.ts';
 
@@ -32,10 +32,6 @@ export function useOnlyTyped(role: Role, unit: string): boolean {
   return useEngine(role, unit, (s) => config !== null && isOnlyTyped(s, config)) === true;
 }
 
-function isOnlyTyped({ steadiness, channels }: EngineState, config: EngineConfig): boolean {
-  return (
-    isTyped(config) &&
-    isWaiting(steadiness.state, steadiness.reason) &&
-    Object.keys(channels).length > 0
-  );
+function isOnlyTyped(state: EngineState, config: EngineConfig): boolean {
+  return isTyped(config) && isUnheard(state) && Object.keys(state.channels).length > 0;
 }

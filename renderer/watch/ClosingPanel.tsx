@@ -6,7 +6,7 @@ import { distanceOf, headingOf } from '../charts/closing-in.ts';
 import { quantityStyle } from '../charts/line-style.ts';
 import { Swatch } from '../charts/Swatch.tsx';
 import { differenceText, durationText, temperatureText, type UnitSystem } from '../app/format.ts';
-import { QUANTITY_TEXT } from '../app/text.ts';
+import { isUnheard, QUANTITY_TEXT } from '../app/text.ts';
 import { useEngine, useUnits } from '../store/context.ts';
 import type { Trend } from '../store/trends.ts';
 import type { Role } from '../store/store.ts';
@@ -28,6 +28,7 @@ export function ClosingPanel({ role, unit, trend }: Props): ReactNode {
   const timeLeft = useEngine(role, unit, (s) => s.steadiness.timeLeft);
   const rest = useEngine(role, unit, (s) => meanAtRest(s.steadiness)) === true;
   const typed = useOnlyTyped(role, unit);
+  const waiting = useEngine(role, unit, isUnheard) === true;
   const present = motions.filter((m) => m.value !== null);
   const inside = present.filter((m) => m.inside).length;
   return (
@@ -49,7 +50,7 @@ export function ClosingPanel({ role, unit, trend }: Props): ReactNode {
           rest={rest}
           since={since}
           timeLeft={timeLeft}
-          empty={emptyText(state, typed)}
+          empty={emptyText(state, typed, waiting)}
         />
         <ul className="closing-list">
           {motions.map((m) => (
@@ -63,8 +64,9 @@ export function ClosingPanel({ role, unit, trend }: Props): ReactNode {
 
 /** How near the whole is. One may step out for a moment without the whole leaving its rest. */
 /** What stands in the picture while nothing is drawn in it. */
-function emptyText(state: SteadinessState, typed: boolean): string {
+function emptyText(state: SteadinessState, typed: boolean, waiting: boolean): string {
   if (typed) return 'Single readings close in on nothing.';
+  if (waiting) return 'Nothing has been read yet.';
   return state === 'idle'
     ? 'The unit does not run: nothing closes in.'
     : 'Where it heads cannot be told yet.';

@@ -1,6 +1,7 @@
 import { useMemo, type ReactNode } from 'react';
 import type { ChannelKey } from '../../core/stream/channels.ts';
 import type { CycleInput } from '../charts/cycle.ts';
+import { isUnheard } from '../app/text.ts';
 import { CycleChart } from '../charts/CycleChart.tsx';
 import { useConfig, useEngine, useUnits } from '../store/context.ts';
 import type { Role } from '../store/store.ts';
@@ -31,6 +32,7 @@ export function CyclePanel({ role, unit }: Props): ReactNode {
   const suctionLineTemp = useValue(role, unit, 'suctionLineTemp');
   const liquidLineTemp = useValue(role, unit, 'liquidLineTemp');
   const dischargeLineTemp = useValue(role, unit, 'dischargeLineTemp');
+  const waiting = useEngine(role, unit, isUnheard) === true;
   const typed = useOnlyTyped(role, unit);
   const off = useEngine(role, unit, (s) => s.steadiness.state === 'idle' && !typed) === true;
   const highPressure = liquidPressure ?? dischargePressure;
@@ -46,7 +48,11 @@ export function CyclePanel({ role, unit }: Props): ReactNode {
     <section className="panel cycle" aria-label="Cycle">
       <header className="panel-head">
         <h2>Cycle</h2>
-        <p>{off ? `${config.refrigerant}: no cycle while it does not run` : config.refrigerant}</p>
+        <p>
+          {off && !waiting
+            ? `${config.refrigerant}: no cycle while it does not run`
+            : config.refrigerant}
+        </p>
       </header>
       <CycleChart
         refrigerant={config.refrigerant}

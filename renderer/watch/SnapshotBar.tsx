@@ -3,6 +3,7 @@ import { useEffect, useState, type ReactNode } from 'react';
 import { differenceText } from '../app/format.ts';
 import { useCommand, useEngine, useServices, useUnits } from '../store/context.ts';
 import { notify } from '../store/store.ts';
+import { useOnlyTyped } from '../store/typed.ts';
 
 const LABELS = ['Before', 'After', 'Other'] as const;
 type Label = (typeof LABELS)[number];
@@ -12,7 +13,8 @@ export function SnapshotBar({ unit }: { readonly unit: string }): ReactNode {
   const [label, setLabel] = useState<Label>('Before');
   const [other, setOther] = useState('');
   const take = useTake(unit, label === 'Other' && other.trim() !== '' ? other.trim() : label);
-  const state = useEngine('live', unit, (s) => s.steadiness.state) ?? 'idle';
+  const typed = useOnlyTyped('live', unit);
+  const off = useEngine('live', unit, (s) => s.steadiness.state === 'idle' && !typed) === true;
   const rest = useEngine('live', unit, (s) => meanAtRest(s.steadiness)) === true;
   useSnapshotKey(take);
   return (
@@ -45,7 +47,7 @@ export function SnapshotBar({ unit }: { readonly unit: string }): ReactNode {
       )}
       <button type="button" className="primary" onClick={() => void take()} aria-keyshortcuts="S">
         Take snapshot <kbd>S</kbd>
-        {!rest && <small>{state === 'idle' ? 'marked: unit off' : 'marked: not at rest'}</small>}
+        {!rest && <small>{off ? 'marked: unit off' : 'marked: not at rest'}</small>}
       </button>
     </div>
   );

@@ -3,7 +3,7 @@ import type { EngineState } from '../../core/engine-types.ts';
 import { refrigerant } from '../../core/refrigerant/refrigerants.ts';
 import type { QuantityKey } from '../../core/steadiness/types.ts';
 import { flammableCaution, flammableLabel } from '../app/cautions.ts';
-import { isWaiting, METERING_TEXT, MODE_TEXT } from '../app/text.ts';
+import { isUnheard, METERING_TEXT, MODE_TEXT } from '../app/text.ts';
 import { useConfig, useEngine, useJobUnit } from '../store/context.ts';
 import { useTrend } from '../store/trends.ts';
 import type { Role } from '../store/store.ts';
@@ -88,8 +88,8 @@ export function UnitPanel({ role, unit, range, children }: Props): ReactNode {
 }
 
 /** Off, and not only unheard of. */
-function isOff({ steadiness }: EngineState): boolean {
-  return steadiness.state === 'idle' && !isWaiting(steadiness.state, steadiness.reason);
+function isOff(state: EngineState): boolean {
+  return state.steadiness.state === 'idle' && !isUnheard(state);
 }
 
 function UnitHead({ role, unit }: { readonly role: Role; readonly unit: string }): ReactNode {
