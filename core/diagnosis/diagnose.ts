@@ -8,6 +8,7 @@ import {
   residualLikelihood,
   residualsOf,
   singleLikelihood,
+  standingPower,
   type Evidence,
   type EvidenceItem,
 } from './evidence.ts';
@@ -158,7 +159,7 @@ export function conclude(
   const posterior = bounded(evidence.posterior, bound);
   const raised = readable ? null : raisedBy(evidence);
   if (raised?.length === 0) return NOTHING_KNOWN;
-  const done = new Set(input.outcomes.map((o) => o.check));
+  const done = checksDone(input);
   const unit = { ...input.config, heatPump: input.heatPump };
   const possible = CHECK_KEYS.filter(
     (key) => !done.has(key) && (checkRow(key).fits?.(unit) ?? true),
@@ -200,6 +201,19 @@ export function conclude(
     nextCheck: confirming ?? parting[0] ?? first?.nextCheck ?? null,
     checks: parting,
   };
+}
+
+/** From this probability on the standing pressure before the start has told what the check would. */
+const STOOD_TOLD = 0.9;
+
+/** The checks a person made, and the standing check where the unit itself told what it would. */
+function checksDone({ outcomes, stood }: JudgementInput): ReadonlySet<CheckKey> {
+  const done = new Set<CheckKey>(outcomes.map((o) => o.check));
+  if (stood !== null) {
+    const { below, agrees, above } = stood.probability;
+    if (Math.max(below, above, standingPower(stood) * agrees) >= STOOD_TOLD) done.add('standing');
+  }
+  return done;
 }
 
 /** Without the figures a cause is named from this probability on. */

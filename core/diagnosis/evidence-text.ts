@@ -6,7 +6,7 @@ import type { EvidenceItem } from './evidence.ts';
 import type { Impossible } from './impossible.ts';
 import type { ExpectationSource } from './expectations.ts';
 import { differenceText, temperatureText, type UnitStyle } from './format.ts';
-import type { FeatureKey, ObservationKey } from './types.ts';
+import type { FeatureKey, ObservationKey, StoodStill } from './types.ts';
 
 /** The name of a feature in a sentence. */
 export function featureLabel(feature: FeatureKey, mode: Mode): string {
@@ -92,6 +92,8 @@ export function evidenceText(item: EvidenceItem, mode: Mode, style: UnitStyle): 
       return 'The readings do not contradict each other';
     case 'pattern':
       return `${item.pattern.starts} starts in ${Math.round(item.pattern.span / 60)} minutes, with short runs`;
+    case 'stood':
+      return stoodText(item.stood, style);
     case 'observation':
       return OBSERVATION_LABEL[item.observation];
     case 'outcome': {
@@ -109,6 +111,25 @@ export function evidenceText(item: EvidenceItem, mode: Mode, style: UnitStyle): 
       return assertNever(item);
   }
 }
+
+/** How a unit stood while it was off: the pressure said as the temperature at which it is saturated. */
+function stoodText(stood: StoodStill, style: UnitStyle): string {
+  const { probability, saturated, coldest, warmest } = stood;
+  const { below, above } = probability;
+  const verdict =
+    above >= PLAIN
+      ? 'too high for that air'
+      : below >= PLAIN
+        ? 'too low for that air'
+        : above + below < 1 - PLAIN
+          ? 'as it should be'
+          : 'about as it should be';
+  const [cold, warm] = [temperatureText(coldest, style), temperatureText(warmest, style)];
+  const around = cold === warm ? `air of ${cold}` : `air of ${cold} to ${warm}`;
+  return `While it stood still its pressure was that of ${temperatureText(saturated, style)} saturated, in ${around}: ${verdict}`;
+}
+/** From this probability on the standing pressure is said to be above or below. */
+const PLAIN = 0.8;
 
 /** A reading agrees with its expectation up to this share of the uncertainty of their difference. */
 const NEAR = 0.4;

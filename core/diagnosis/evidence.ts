@@ -14,6 +14,7 @@ import {
   type JudgementInput,
   type ObservationKey,
   type RunPattern,
+  type StoodStill,
 } from './types.ts';
 
 /** One piece of evidence and how well each suspect explains it. */
@@ -45,6 +46,7 @@ export type EvidenceItem =
     }
   | { readonly kind: 'hunting' }
   | { readonly kind: 'pattern'; readonly pattern: RunPattern }
+  | { readonly kind: 'stood'; readonly stood: StoodStill }
   | { readonly kind: 'observation'; readonly observation: ObservationKey }
   | { readonly kind: 'outcome'; readonly check: CheckKey; readonly outcome: string }
   | { readonly kind: 'impossible'; readonly what: Impossible; readonly by: number }
@@ -127,24 +129,30 @@ export function singleLikelihood(residual: Residual, table: SignTable): BySuspec
 
 /**
  * Probability of a swing of small, middling and large amplitude under each suspect, our own
- * estimates: a small swing is common with valves and no fault by itself, and whatever takes the
- * valve out of its range, or feeds it flashing liquid, can set it swinging.
+ * estimates: a sound valve that fits its coil holds its superheat still, so that even a small swing that
+ * lasts is seldom seen in a sound unit; a valve too large for the flow it gets swings, so that a
+ * compressor that pumps less, or a coil with little air, can set it swinging, and so can flashing liquid.
  */
 type ByAmplitude = readonly [small: number, middling: number, large: number];
 const HUNTING: Partial<Readonly<Record<SuspectKey, ByAmplitude>>> = {
-  nothingWrong: [0.04, 0.01, 0.003],
+  nothingWrong: [0.012, 0.004, 0.001],
   valveHunting: [0.28, 0.4, 0.3],
   valveOpen: [0.08, 0.07, 0.05],
-  compressorValveLeak: [0.08, 0.1, 0.05],
-  reversingValveLeak: [0.08, 0.1, 0.05],
+  lowIndoorAir: [0.1, 0.05, 0.02],
+  compressorValveLeak: [0.16, 0.14, 0.06],
+  reversingValveLeak: [0.16, 0.14, 0.06],
 };
 const HUNTING_OTHERWISE: ByAmplitude = [0.08, 0.03, 0.015];
+/** In heating a valve works far from what it was chosen for: there a sound one swings more often. */
+const HUNTING_SOUND_HEATING: ByAmplitude = [0.04, 0.01, 0.003];
 /** Amplitudes (half of peak to peak) that part small from middling from large, K. */
 const MIDDLING_K = 1.7;
 const LARGE_K = 3.5;
 
 function huntingEvidence(input: JudgementInput): Evidence {
-  const bands = (key: SuspectKey): ByAmplitude => HUNTING[key] ?? HUNTING_OTHERWISE;
+  const heating = input.config.mode === 'heating';
+  const bands = (key: SuspectKey): ByAmplitude =>
+    heating && key === 'nothingWrong' ? HUNTING_SOUND_HEATING : (HUNTING[key] ?? HUNTING_OTHERWISE);
   if (input.content.state !== 'hunting') {
     const still = (key: SuspectKey): number => 1 - bands(key).reduce((sum, p) => sum + p, 0);
     return { item: { kind: 'plausible' }, likelihood: bySuspect(still) };
@@ -193,6 +201,9 @@ export function otherEvidence(input: JudgementInput): Evidence[] {
     evidence.push(huntingEvidence(input));
   }
   if (input.pattern !== null) evidence.push(patternEvidence(input.pattern));
+  // A person who made the standing check waited for it, and knows better.
+  const checked = input.outcomes.some(({ check }) => check === 'standing');
+  if (input.stood !== null && !checked) evidence.push(stoodEvidence(input.stood));
   for (const observation of input.observations) {
     const outdoors = observation === 'icedCoil' && input.config.mode === 'heating';
     const row = outdoors ? ICED_OUTDOORS : OBSERVED[observation];
@@ -251,6 +262,42 @@ function patternEvidence(pattern: RunPattern): Evidence {
     item: short ? { kind: 'pattern', pattern } : { kind: 'plausible' },
     likelihood: bySuspect((key) => (short ? p(key) : 1 - p(key))),
   };
+}
+
+/**
+ * Probability that a unit at rest stands below and above saturation of the air around it, our own
+ * estimates. Nobody made sure that everything had the temperature of that air, so that a sound unit
+ * does so more often here than in the standing check.
+ */
+const STANDS: Partial<Readonly<Record<SuspectKey, readonly [below: number, above: number]>>> = {
+  nonCondensables: [0.01, 0.75],
+  wrongRefrigerant: [0.45, 0.45],
+  lowCharge: [0.1, 0.03],
+  sensorFault: [0.18, 0.18],
+  cannotTell: [0.1, 0.12],
+};
+const STANDS_OTHERWISE = [0.03, 0.05] as const;
+/** Airs no further apart than this are one place to the liquid; the wider, the more they hide, K. */
+const ONE_PLACE_K = 3;
+
+/** How much of a gas or of another refrigerant shows between the coldest and the warmest air, 0 to 1. */
+export function standingPower({ coldest, warmest }: StoodStill): number {
+  return Math.min(1, ONE_PLACE_K / Math.max(warmest - coldest, 1e-9));
+}
+
+function stoodEvidence(stood: StoodStill): Evidence {
+  const power = standingPower(stood);
+  const p = (key: SuspectKey): number => {
+    const [below, above] = STANDS[key] ?? STANDS_OTHERWISE;
+    const agrees = 1 - power * (below + above);
+    const { probability } = stood;
+    return (
+      probability.below * power * below +
+      probability.above * power * above +
+      probability.agrees * agrees
+    );
+  };
+  return { item: { kind: 'stood', stood }, likelihood: bySuspect(p) };
 }
 
 /** Readings that contradict each other, the two gravest; or that none do. */

@@ -9,12 +9,20 @@ import type { FeatureKey } from './types.ts';
 export interface ClassFit {
   readonly same: number;
   /** Departures of grossly developed faults, and of mild ones. */
-  readonly gross: { readonly below: number; readonly above: number };
-  readonly mild: { readonly below: number; readonly above: number };
+  readonly gross: Departures;
+  readonly mild: Departures;
   /** Unchanged as in a sound unit: only what the expectation and the instruments leave open. */
   readonly sound: number;
   /** How often a sound unit departs, to each side. */
   readonly soundDeparts: number;
+}
+
+/** Departures to each side: of what a fault is made of ('++', '--'), and of what goes along with it. */
+export interface Departures {
+  readonly below: number;
+  readonly above: number;
+  readonly farBelow: number;
+  readonly farAbove: number;
 }
 
 /** A measured residual: measured minus expected, standard uncertainty of both together. */
@@ -44,10 +52,13 @@ export const SIGNIFICANT: Readonly<Record<FeatureKey, number>> = {
   current: 0.08,
 };
 
-/** Where departures of gross and of mild faults begin, and how much more they are on average, sizes. */
+/**
+ * Where departures of gross and of mild faults begin, and how much more they are on average, sizes.
+ * What a fault is made of ('++', '--') goes further than what goes along with it.
+ */
 const EXCESS = {
-  gross: { shift: 1, mean: 2.2 },
-  mild: { shift: 0.5, mean: 1.4 },
+  gross: { shift: 1, mean: 1.5, far: 3 },
+  mild: { shift: 0.5, mean: 1.1, far: 1.8 },
 } as const;
 /** Where another fault is at work, "unchanged" is only about so; in a sound unit it is more so. */
 const SPREAD_OF_SAME = 0.6;
@@ -77,9 +88,11 @@ function departureDensity(x: number, shift: number, mean: number, sd: number): n
 export function classFit(residual: Residual): ClassFit {
   const size = SIGNIFICANT[residual.feature];
   const { value, sd } = residual;
-  const departures = ({ shift, mean }: { readonly shift: number; readonly mean: number }) => ({
+  const departures = ({ shift, mean, far }: (typeof EXCESS)['gross' | 'mild']): Departures => ({
     below: departureDensity(-value, shift * size, mean * size, sd),
     above: departureDensity(value, shift * size, mean * size, sd),
+    farBelow: departureDensity(-value, shift * size, far * size, sd),
+    farAbove: departureDensity(value, shift * size, far * size, sd),
   });
   return {
     same: normalDensity(value, 0, Math.hypot(SPREAD_OF_SAME * size, sd)),
@@ -143,7 +156,9 @@ function shared(fit: ClassFit, sign: Sign, grade: Grade): number {
   const [below, same, above] = sharesOf(fit, sign, grade);
   const departed = fit[grade.size];
   const still = sign === 'h' ? fit.sound : fit.same;
-  return below * departed.below + same * still + above * departed.above;
+  const down = sign === '--' ? departed.farBelow : departed.below;
+  const up = sign === '++' ? departed.farAbove : departed.above;
+  return below * down + same * still + above * up;
 }
 
 /** Likelihood of one feature under one sign, gross and mild cases together: what evidence shows. */
@@ -179,26 +194,43 @@ export function rowsFit(fits: readonly WeighedFit[], rows: readonly SignRow[]): 
 
 /** Both units moved the same way: what their difference then is, nothing tells. */
 const ALIKE: ClassShares = [0.3, 0.4, 0.3];
+/** ... unless it is what the fault of the first is made of: then that one moved further. */
+const FURTHER_UP: ClassShares = [0.15, 0.35, 0.5];
+const FURTHER_DOWN: ClassShares = [0.5, 0.35, 0.15];
+
+function alikeShares(far: Sign, a: Sign, b: Sign): ClassShares {
+  if ((a === far) === (b === far)) return ALIKE;
+  return (a === far) === (far === '++') ? FURTHER_UP : FURTHER_DOWN;
+}
 
 /** Shares of a difference a - b below, same, above, from those of a and of b. */
-function differenceShares(a: ClassShares, b: ClassShares): ClassShares {
+function differenceShares(a: ClassShares, signA: Sign, b: ClassShares, signB: Sign): ClassShares {
   const [aLow, aSame, aHigh] = a;
   const [bLow, bSame, bHigh] = b;
-  const alike = aLow * bLow + aHigh * bHigh;
+  const up = alikeShares('++', signA, signB);
+  const down = alikeShares('--', signA, signB);
+  const alike = (i: 0 | 1 | 2): number => aHigh * bHigh * up[i] + aLow * bLow * down[i];
   return [
-    aLow * (bSame + bHigh) + aSame * bHigh + alike * ALIKE[0],
-    aSame * bSame + alike * ALIKE[1],
-    aHigh * (bSame + bLow) + aSame * bLow + alike * ALIKE[2],
+    aLow * (bSame + bHigh) + aSame * bHigh + alike(0),
+    aSame * bSame + alike(1),
+    aHigh * (bSame + bLow) + aSame * bLow + alike(2),
   ];
 }
 
 /** Fit of a difference: two sound units differ only as like units do. */
 function pairedFit(fit: ClassFit, a: Sign, gradeA: Grade, b: Sign, gradeB: Grade): number {
-  const [below, same, above] = differenceShares(sharesOf(fit, a, gradeA), sharesOf(fit, b, gradeB));
+  const [below, same, above] = differenceShares(
+    sharesOf(fit, a, gradeA),
+    a,
+    sharesOf(fit, b, gradeB),
+    b,
+  );
   const still = a === 'h' && b === 'h' ? fit.sound : fit.same;
   // The larger of two departures makes the difference.
   const departed = fit[gradeA.size === 'gross' ? 'gross' : gradeB.size];
-  return below * departed.below + same * still + above * departed.above;
+  const down = a === '--' || b === '++' ? departed.farBelow : departed.below;
+  const up = a === '++' || b === '--' ? departed.farAbove : departed.above;
+  return below * down + same * still + above * up;
 }
 
 /** Likelihood of differences between two units (a minus b) under one row of signs for each. */

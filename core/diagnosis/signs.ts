@@ -45,10 +45,10 @@ const one = (signs: string): readonly SignRow[] => [row(1, signs)];
  * or on the liquid line, each either way. Follows from the definition of the figures.
  */
 const SENSOR_ROWS = [
-  row(0.15, '++ -- h h h h | o h = h'),
-  row(0.15, '-- ++ h h h h | o h = h'),
-  row(0.15, 'h h ++ ++ h h | o h = h'),
-  row(0.15, 'h h -- -- h h | o h = h'),
+  row(0.15, '++ -- h h h h | + h = h'),
+  row(0.15, '-- ++ h h h h | - h = h'),
+  row(0.15, 'h h ++ ++ h h | - h = h'),
+  row(0.15, 'h h -- -- h h | + h = h'),
   row(0.12, 'h ++ h h h h | -- h = h'),
   row(0.1, 'h -- h h h h | ++ h = h'),
   row(0.08, 'h h h ++ -- h | h h = h'),
@@ -84,13 +84,13 @@ const COMMON = {
 const COOLING_FIXED: SignTable = {
   ...COMMON,
   lowCharge: one('- ++ - - + + | ~ - = -'),
-  overcharge: one('+ - + ++ - o | < < = +'),
+  overcharge: [row(0.7, '+ - + ++ - o | < < = +'), row(0.3, '+ - ++ ++ - o | < < = +')],
   lowIndoorAir: one('-- - - - o - | < ++ = -'),
   icedCoil: one('-- - - - o - | < o = -'),
   fouledOutdoorCoil: one('+ - ++ - ++ + | ~ - = +'),
   liquidLineRestriction: [row(0.7, '- ++ - + < + | ~ - > -'), row(0.3, '- ++ > + < > | ~ - > ~')],
   nonCondensables: [row(0.5, '> ~ ++ + > + | ~ - = +'), row(0.5, '+ - ++ + > o | < ~ = +')],
-  compressorValveLeak: [row(0.6, '++ - - - ~ - | o - = -'), row(0.4, '++ + - < ~ o | > - = -')],
+  compressorValveLeak: [row(0.6, '++ - - - ~ - | o - = -'), row(0.4, '++ + -- < ~ o | > - = -')],
   reversingValveLeak: [row(0.6, '+ - - - ~ + | ++ - = <'), row(0.4, '+ + - - ~ + | > - = <')],
   valveStarved: one('- ++ - + < + | ~ - = -'),
   valveOpen: one('+ -- ~ < > - | - < = ~'),
@@ -125,7 +125,7 @@ const COOLING_VALVE: SignTable = {
   compressorValveLeak: [
     row(0.4, '++ ~ - - ~ ~ | ~ - = -'),
     row(0.4, '++ ~ - < ~ + | ++ - = -'),
-    row(0.2, '++ + - o ~ > | > - = -'),
+    row(0.2, '++ + -- o ~ > | > - = -'),
   ],
   reversingValveLeak: [
     row(0.4, '+ - - - ~ + | ++ - = <'),

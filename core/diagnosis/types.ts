@@ -75,6 +75,20 @@ export interface RunPattern {
   readonly span: number;
 }
 
+/**
+ * What a unit told while it stood still in the session: its one pressure against saturation at the air
+ * around it (`checks/stood-still.ts`).
+ */
+export interface StoodStill {
+  /** Below, at or above saturation of what surrounds the circuit. */
+  readonly probability: { readonly below: number; readonly agrees: number; readonly above: number };
+  /** Temperature at which the standing pressure is saturated, K. */
+  readonly saturated: number;
+  /** The coldest and the warmest air measured, K. */
+  readonly coldest: number;
+  readonly warmest: number;
+}
+
 /** A check that was made, and what came out. */
 export interface CheckOutcome {
   readonly check: CheckKey;
@@ -96,6 +110,8 @@ export interface JudgementInput {
   /** How the judged quantities move now: shows ice growing. Empty where not at hand. */
   readonly motions: readonly QuantityMotion[];
   readonly pattern: RunPattern | null;
+  /** What it told while it stood still in the session; null where that was not seen. */
+  readonly stood: StoodStill | null;
   readonly heatPump: boolean;
   readonly baseline: ReferenceSnapshot | null;
   readonly twin: ReferenceSnapshot | null;

@@ -1,5 +1,5 @@
 import type { EngineConfig, SnapshotContent } from '../engine-types.ts';
-import type { RunPattern } from '../diagnosis/types.ts';
+import type { RunPattern, StoodStill } from '../diagnosis/types.ts';
 import type { SourceKind } from './session.ts';
 
 /** How a unit had run when a snapshot was taken: what the judgement needs beside the readings. */
@@ -7,6 +7,8 @@ export interface RunSoFar {
   /** Seconds since the compressor started; null where the start was not seen. */
   readonly runTime: number | null;
   readonly pattern: RunPattern | null;
+  /** What it told while it stood still; absent from files of earlier versions. */
+  readonly stood?: StoodStill | null;
 }
 
 /**

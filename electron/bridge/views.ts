@@ -1,4 +1,4 @@
-import type { RunPattern } from '../../core/diagnosis/types.ts';
+import type { RunPattern, StoodStill } from '../../core/diagnosis/types.ts';
 import type { EngineConfig, EngineState, SnapshotContent } from '../../core/engine-types.ts';
 import type { UnitAnswers } from '../../core/record/answers.ts';
 import type { Finding, JobHead, LogEntry, Note, Unit } from '../../core/record/job.ts';
@@ -95,6 +95,8 @@ export interface SessionView {
     readonly state: EngineState;
     /** How the compressor started and stopped so far; null before the first frame. */
     readonly pattern: RunPattern | null;
+    /** What it told while it stood still in the session; null where that was not seen. */
+    readonly stood: StoodStill | null;
     /** Sensors that look exchanged: questions for a person. */
     readonly questions: readonly SwapQuestion[];
   }[];

@@ -1,10 +1,11 @@
 import { meanAtRest } from '../../core/steadiness/rest.ts';
 import { readFileSync } from 'node:fs';
+import { createStoodStillFinder } from '../../core/checks/stood-still.ts';
 import { createEngine } from '../../core/engine.ts';
 import type { EngineConfig, SnapshotContent, StateSpan } from '../../core/engine-types.ts';
 import type { FigureKey, Reading } from '../../core/circuit/types.ts';
 import type { QuantityMotion } from '../../core/steadiness/types.ts';
-import type { ReferenceSnapshot } from '../../core/diagnosis/types.ts';
+import type { ReferenceSnapshot, StoodStill } from '../../core/diagnosis/types.ts';
 import { reasonText } from '../../core/steadiness/reason-text.ts';
 import { kelvin } from '../../core/units/brands.ts';
 import { fahrenheitFromDifference, fahrenheitFromKelvin } from '../../core/units/temperature.ts';
@@ -122,9 +123,14 @@ export function runLogged(session: LoggedSession): {
   readonly last: SnapshotContent | null;
   readonly motions: readonly QuantityMotion[];
   readonly standing: Record<string, unknown> | null;
+  readonly stood: StoodStill | null;
 } {
   const follower = followStanding();
-  const engine = createEngine(session.config, follower.observe);
+  const finder = createStoodStillFinder(session.config);
+  const engine = createEngine(session.config, (t, columns) => {
+    follower.observe(t, columns);
+    finder.observe(t, columns);
+  });
   for (let row = 0; row < session.table.times.length; row += 1) {
     engine.push(rowSamples(session.table, row));
   }
@@ -134,7 +140,7 @@ export function runLogged(session: LoggedSession): {
   const last = taken.ok ? taken.value : null;
   const spans = engine.spans();
   const standing = follower.result(session.config, spans, last);
-  return { spans, counts, last, motions: steadiness.motions, standing };
+  return { spans, counts, last, motions: steadiness.motions, standing, stood: finder.found() };
 }
 
 /**

@@ -12,6 +12,7 @@ import type {
   JudgementInput,
   ReferenceSnapshot,
   Refusal,
+  StoodStill,
   Target,
   Uncertain,
 } from '../../core/diagnosis/types.ts';
@@ -37,6 +38,8 @@ export interface SeenSession {
   /** The reading at the end of the stream; null where there is nothing to read. */
   readonly last: SnapshotContent | null;
   readonly motions: readonly QuantityMotion[];
+  /** What it told while it stood still before it ran; null where that is not seen. */
+  readonly stood: StoodStill | null;
 }
 
 /** Readings of other sessions that those of a session are held against. */
@@ -87,6 +90,7 @@ export function judgementInput(
     outcomes: options.outcomes,
     motions: chosen === undefined ? session.motions : [],
     pattern: runPattern(spans),
+    stood: session.stood,
     heatPump: options.heatPump || session.config.mode === 'heating',
     ...references,
     maker: options.maker,

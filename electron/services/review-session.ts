@@ -1,3 +1,4 @@
+import { createStoodStillFinder, type StoodStillFinder } from '../../core/checks/stood-still.ts';
 import { createEngine } from '../../core/engine.ts';
 import type { Engine, EngineConfig } from '../../core/engine-types.ts';
 import { fail, ok, type Result } from '../../core/result.ts';
@@ -30,6 +31,7 @@ interface Seen {
   readonly config: EngineConfig;
   readonly engine: Engine;
   readonly swaps: SwapFollower;
+  readonly standing: StoodStillFinder;
   /** Samples given to the engine since the last jump. */
   count: number;
 }
@@ -61,8 +63,12 @@ export class ReviewSession {
     this.#seen = new Map(
       session.units.map(({ unit, config }) => {
         const swaps = createSwapFollower(config.mode);
-        const engine = createEngine(config, swaps.observe);
-        return [unit, { config, engine, swaps, count: 0 }];
+        const standing = createStoodStillFinder(config);
+        const engine = createEngine(config, (t, columns) => {
+          swaps.observe(t, columns);
+          standing.observe(t, columns);
+        });
+        return [unit, { config, engine, swaps, standing, count: 0 }];
       }),
     );
     this.#whole = new Map(session.units.map((u) => [u.unit, new UnitTracker(u.unit, u.config)]));
@@ -108,13 +114,14 @@ export class ReviewSession {
       capabilities: this.source.capabilities,
       health: this.#health,
       playback: this.source.playback(),
-      units: [...this.#seen].map(([unit, { config, engine, swaps }]) => {
+      units: [...this.#seen].map(([unit, { config, engine, swaps, standing }]) => {
         const state = engine.state();
         return {
           unit,
           config,
           state,
           pattern: runSoFar(engine, state.t),
+          stood: standing.found(),
           questions: swaps.questions(),
         };
       }),
@@ -151,6 +158,7 @@ export class ReviewSession {
       for (const seen of this.#seen.values()) {
         seen.engine.reset();
         seen.swaps.reset();
+        seen.standing.reset();
         seen.count = 0;
       }
     }

@@ -138,6 +138,7 @@ export class SessionRunner {
         config: tracker.config,
         state: tracker.state(),
         pattern: tracker.pattern(),
+        stood: tracker.stood(),
         questions: tracker.questions(),
       })),
       overflow: 0,

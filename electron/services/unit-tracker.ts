@@ -1,5 +1,6 @@
 import { meanAtRest } from '../../core/steadiness/rest.ts';
-import type { RunPattern } from '../../core/diagnosis/types.ts';
+import { createStoodStillFinder, type StoodStillFinder } from '../../core/checks/stood-still.ts';
+import type { RunPattern, StoodStill } from '../../core/diagnosis/types.ts';
 import { createEngine } from '../../core/engine.ts';
 import type {
   Engine,
@@ -30,6 +31,7 @@ export class UnitTracker {
   readonly trends = new UnitTrends();
   readonly #engine: Engine;
   readonly #swaps: SwapFollower;
+  readonly #standing: StoodStillFinder;
   #wasAtRest = false;
   #hasNewFrame = false;
 
@@ -37,9 +39,11 @@ export class UnitTracker {
     this.unit = unit;
     this.config = config;
     this.#swaps = createSwapFollower(config.mode);
+    this.#standing = createStoodStillFinder(config);
     this.#engine = createEngine(config, (t, columns) => {
       this.#hasNewFrame = true;
       this.#swaps.observe(t, columns);
+      this.#standing.observe(t, columns);
       this.trends.frame(t, columns);
     });
   }
@@ -67,6 +71,7 @@ export class UnitTracker {
   reset(): void {
     this.#engine.reset();
     this.#swaps.reset();
+    this.#standing.reset();
     this.trends.clear();
     this.#wasAtRest = false;
   }
@@ -83,7 +88,12 @@ export class UnitTracker {
   /** How the unit has run so far, for a snapshot. */
   run(): RunSoFar {
     const { seenStart, runTime } = this.#engine.state().steadiness;
-    return { runTime: seenStart ? runTime : null, pattern: this.pattern() };
+    return { runTime: seenStart ? runTime : null, pattern: this.pattern(), stood: this.stood() };
+  }
+
+  /** What the unit told while it stood still in the session; null where that was not seen. */
+  stood(): StoodStill | null {
+    return this.#standing.found();
   }
 
   /** Sensors that look exchanged. */

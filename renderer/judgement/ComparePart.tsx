@@ -66,6 +66,7 @@ function Compared(p: Omit<Props, 'others'> & { readonly other: Reference }): Rea
       snapshot: { id: other.id, label: other.text, content: other.content },
       session: other.session,
       pattern: null,
+      stood: null,
     },
     // Its own readings are what is compared: no reference of one unit speaks for the other.
     { ...told, baseline: null, twin: null },

@@ -1,6 +1,6 @@
 import { useMemo, useState, type ReactNode } from 'react';
 import type { SnapshotRecord } from '../../core/record/snapshot.ts';
-import { useApp, useConfig, useEngine, usePattern } from '../store/context.ts';
+import { useApp, useConfig, useEngine, usePattern, useStood } from '../store/context.ts';
 import { useStanding } from '../store/use-standing.ts';
 import type { Role } from '../store/store.ts';
 import { JudgementSheet } from './JudgementSheet.tsx';
@@ -32,10 +32,11 @@ function LiveSheet(p: {
   const state = useEngine(p.role, p.unit, (s) => s);
   const config = useConfig(p.role, p.unit);
   const pattern = usePattern(p.role, p.unit);
+  const stood = useStood(p.role, p.unit);
   const session = useApp((s) => s[p.role]?.sessionId ?? null);
   const judged = useMemo(
-    () => (config === null ? null : { config, state, snapshot: null, session, pattern }),
-    [config, state, session, pattern],
+    () => (config === null ? null : { config, state, snapshot: null, session, pattern, stood }),
+    [config, state, session, pattern, stood],
   );
   const standing = useStanding(p.role, p.unit);
   if (judged === null) return null;
@@ -60,6 +61,7 @@ export function JudgeSnapshot({ snapshot }: { readonly snapshot: SnapshotRecord 
       snapshot,
       session: snapshot.sessionId,
       pattern: null,
+      stood: null,
     }),
     [snapshot],
   );

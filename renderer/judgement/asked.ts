@@ -8,6 +8,7 @@ import {
   type ObservationKey,
   type ReferenceSnapshot,
   type RunPattern,
+  type StoodStill,
 } from '../../core/diagnosis/types.ts';
 import type { EngineConfig, EngineState, SnapshotContent } from '../../core/engine-types.ts';
 import type { Answers } from '../../core/record/answers.ts';
@@ -25,6 +26,8 @@ export interface Judged {
   readonly session: string | null;
   /** Starts and stops of the session until now; a snapshot has its own. */
   readonly pattern: RunPattern | null;
+  /** What it told while it stood still in the session; a snapshot has its own. */
+  readonly stood: StoodStill | null;
 }
 
 /** Findings of this unit, or of the site, that speak of a cause. */
@@ -70,10 +73,10 @@ export function inputFor(
 }
 
 /** How the unit had run when the readings were taken. */
-function runOf({ state, snapshot, pattern }: Judged): RunSoFar {
-  if (snapshot !== null) return snapshot.run ?? { runTime: null, pattern: null };
+function runOf({ state, snapshot, pattern, stood }: Judged): Required<RunSoFar> {
+  if (snapshot !== null) return { runTime: null, pattern: null, stood: null, ...snapshot.run };
   const { seenStart, runTime } = state?.steadiness ?? { seenStart: false, runTime: null };
-  return { runTime: seenStart ? runTime : null, pattern };
+  return { runTime: seenStart ? runTime : null, pattern, stood };
 }
 
 const UNKNOWN: JudgementInput['nameplate'] = {

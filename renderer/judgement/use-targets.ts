@@ -31,7 +31,7 @@ export function useTarget(
   const [asked] = useAsked(unit, config?.mode === 'heating');
   return useMemo(() => {
     if (state === null || config === null) return null;
-    const judged = { config, state, snapshot: null, session, pattern: null };
+    const judged = { config, state, snapshot: null, session, pattern: null, stood: null };
     const input = inputFor(judged, asked, jobUnit, findings ?? [], []);
     if (input === null) return null;
     const { targets } = targetsFor(input, conditionsOf(input.content, config));

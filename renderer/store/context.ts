@@ -2,7 +2,7 @@ import { createContext, useCallback, useContext } from 'react';
 import { useStore } from 'zustand';
 import { say } from '../../electron/bridge/errors.ts';
 import type { CommandArgs, CommandName, CommandResults } from '../../electron/bridge/commands.ts';
-import type { RunPattern } from '../../core/diagnosis/types.ts';
+import type { RunPattern, StoodStill } from '../../core/diagnosis/types.ts';
 import type { SwapQuestion } from '../../core/radio/swap-check.ts';
 import type { EngineConfig, EngineState } from '../../core/engine-types.ts';
 import type { SessionView } from '../../electron/bridge/views.ts';
@@ -76,6 +76,11 @@ export function useConfig(role: Role, unit: string): EngineConfig | null {
 /** How the compressor of one unit started and stopped in the session so far. */
 export function usePattern(role: Role, unit: string): RunPattern | null {
   return useApp((state) => unitOf(state, role, unit)?.pattern ?? null);
+}
+
+/** What one unit told while it stood still in the session. */
+export function useStood(role: Role, unit: string): StoodStill | null {
+  return useApp((state) => unitOf(state, role, unit)?.stood ?? null);
 }
 
 const NO_QUESTIONS: readonly SwapQuestion[] = [];

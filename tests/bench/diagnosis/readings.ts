@@ -213,6 +213,7 @@ function inputOf(
     outcomes: [],
     motions: [],
     pattern: { starts: cycling ? truth.starts : 0, medianRun: truth.medianRun, span: 2000 },
+    stood: null,
     heatPump: c.mode === 'heating' || c.fault === 'reversingValveLeak' || dice.chance(0.3),
     baseline: options.visit === null ? null : visitSnapshot(options.visit, options, dice),
     twin: null,

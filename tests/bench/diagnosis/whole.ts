@@ -71,6 +71,7 @@ export function wholeWay(c: Case, truth: Truth, sensors: SensorClass): LabelledI
     spans: engine.spans(),
     last: taken.ok ? taken.value : null,
     motions: engine.state().steadiness.motions,
+    stood: null,
   };
   const input = judgementInput(session, {
     standard: 'ra32Installer',

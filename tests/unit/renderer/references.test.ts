@@ -91,7 +91,14 @@ describe('what readings are held against', () => {
     const unit = testUnit({ maker: { superheat: { value: 9, u: 1 } } });
     const references = [...ownReferences(of, JOB, EARLIER), ...otherReferences(of, JOB, null)];
     const read = snapshot('now', 'A', 12);
-    const judged = { config, state: null, pattern: null, snapshot: read, session: read.sessionId };
+    const judged = {
+      config,
+      state: null,
+      pattern: null,
+      stood: null,
+      snapshot: read,
+      session: read.sessionId,
+    };
     const expected = (part: Partial<Answers>, maker = true) => {
       const asked = { ...NO_ANSWERS, ...part };
       const known = maker ? unit : testUnit();

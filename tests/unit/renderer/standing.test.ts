@@ -49,7 +49,7 @@ function viewOf(state: EngineState, sessionId = 's1'): SessionView {
     capabilities: [],
     health: { state: 'running', alert: null },
     playback: null,
-    units: [{ unit: 'A', config: testConfig(), state, pattern: null, questions: [] }],
+    units: [{ unit: 'A', config: testConfig(), state, pattern: null, stood: null, questions: [] }],
     overflow: 0,
   };
 }

@@ -132,6 +132,7 @@ export function inputOf(
     outcomes: [],
     motions: [],
     pattern: null,
+    stood: null,
     heatPump: false,
     baseline: null,
     twin: null,

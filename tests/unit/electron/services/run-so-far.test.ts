@@ -97,7 +97,7 @@ describe('the run pattern of a session', () => {
     if (unit === undefined) throw new Error('no unit is watched');
     const odds = (pattern: RunPattern | null): number => {
       const { config, state } = unit;
-      const judged = { config, state, snapshot: null, session: null, pattern };
+      const judged = { config, state, snapshot: null, session: null, pattern, stood: null };
       const input = inputFor(judged, NO_ANSWERS, null, [], []);
       if (input === null) throw new Error('nothing was read');
       const { suspects } = judge(input).diagnosis;
