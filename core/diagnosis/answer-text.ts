@@ -1,5 +1,5 @@
 import type { Mode } from '../circuit/types.ts';
-import type { Diagnosis } from './diagnose.ts';
+import type { Diagnosis, Suspect } from './diagnose.ts';
 import { featureLabel } from './evidence-text.ts';
 import { standsOut } from './sound-bound.ts';
 import type { Refusal } from './types.ts';
@@ -17,6 +17,24 @@ export interface AnswerText {
 function barriers(refusals: readonly Refusal[]): 'all' | 'charge' | null {
   if (refusals.some((refusal) => refusal.blocks === 'all')) return 'all';
   return refusals.some((refusal) => refusal.blocks === 'charge') ? 'charge' : null;
+}
+
+/** Two faults are named together where the second is so near the first, and they hold so much. */
+const NEAR = 0.5;
+const TOGETHER = 0.6;
+
+/** The two faults it is one of; null where one stands out or more than two are open. */
+export function oneOfTwo({ suspects }: Diagnosis): readonly [Suspect, Suspect] | null {
+  const [first, second] = suspects;
+  if (first === undefined || second === undefined) return null;
+  const faults = ![first, second].some(({ key }) => key === 'nothingWrong' || key === 'cannotTell');
+  // Ice is what little air makes of a coil, indoors or outdoors: not two causes.
+  const keys = [first.key, second.key];
+  const kin =
+    keys.includes('icedCoil') &&
+    (keys.includes('lowIndoorAir') || keys.includes('fouledOutdoorCoil'));
+  if (!faults || kin || second.probability < NEAR * first.probability) return null;
+  return first.probability + second.probability >= TOGETHER ? [first, second] : null;
 }
 
 /** The figure that alone keeps a unit from being called sound; null where none does. */
@@ -52,6 +70,12 @@ export function answerText(
       line: `${unread} Nothing else that is known speaks of a cause.`.trim(),
       checkLater: true,
     };
+  }
+  const pair = oneOfTwo(diagnosis);
+  if (pair !== null && barrier !== 'all') {
+    const [a, b] = pair.map(({ key }) => SUSPECT_LABEL[key]);
+    const line = 'These two look alike in these readings: the next check parts them.';
+    return { title: `One of two: ${a}; or ${b}`, line, checkLater: false };
   }
   if (answer === 'suspect') {
     const line =

@@ -76,6 +76,8 @@ export const INDEPENDENCE = 0.95;
 /** Nothing is called wrong until it is this much likelier than nothing, and no answer below this. */
 const ANSWER_MARGIN = 2.5;
 const ANSWER_FLOOR = 0.35;
+/** Nothing is called sound while faults together hold more than the rest of this. */
+const SOUND_FLOOR = 0.6;
 
 /** The evidence of one unit: residuals one by one for showing, their joint weight for counting. */
 export interface UnitEvidence {
@@ -177,11 +179,11 @@ export function conclude(
     }))
     .sort((a, b) => b.probability - a.probability);
   if (raised === null) {
-    const nextCheck = nextOf(suspects, posterior, possible, mode) ?? checks[0] ?? null;
+    const nothing = bound < DECIDED ? bound : evidence.posterior.nothingWrong;
     return {
-      answer: answerOf(suspects, bound < DECIDED ? bound : evidence.posterior.nothingWrong, sure),
+      answer: answerOf(suspects, nothing, sure),
       suspects,
-      nextCheck,
+      nextCheck: nextOf(suspects, posterior, possible, mode) ?? checks[0] ?? null,
       checks,
     };
   }
@@ -256,7 +258,7 @@ function answerOf(
 ): Diagnosis['answer'] {
   const [top] = suspects.filter((s) => s.key !== 'nothingWrong');
   if (top === undefined || nothing * ANSWER_MARGIN >= top.probability) {
-    const leads = suspects[0]?.key === 'nothingWrong' && nothing >= ANSWER_FLOOR;
+    const leads = suspects[0]?.key === 'nothingWrong' && suspects[0].probability >= SOUND_FLOOR;
     return leads && sure ? 'nothingWrong' : 'cannotTell';
   }
   return top.key === 'cannotTell' || top.probability < ANSWER_FLOOR ? 'cannotTell' : 'suspect';
@@ -357,6 +359,19 @@ function kinOf(key: SuspectKey, mode: Mode): readonly SuspectKey[] {
   return key === 'icedCoil' || key === air ? ['icedCoil', air] : [key];
 }
 
+/** A check shows a cause by itself where its outcome is this much likelier with it, within so long. */
+const SHOWS = 0.25;
+const LONGEST_MIN = 45;
+
+function shows(check: CheckKey, key: SuspectKey, mode: Mode): boolean {
+  const row = checkRow(check);
+  const [given, otherwise] = [outcomeGiven(row, 0, key, mode), row.otherwise[0] ?? 0];
+  return row.minutes <= LONGEST_MIN && given - otherwise >= SHOWS;
+}
+
+/** Instruments are compared first where they are this likely beside the suspect. */
+const DOUBTED = 0.25;
+
 /**
  * The check that would tell most per minute about "this suspect or not" were both as likely: what
  * confirms or refutes it, however sure it already is.
@@ -373,8 +388,13 @@ function separating(
   const mine = sum(kin, (k) => belief[k]);
   if (!(mine > 0 && mine < 1)) return null;
   const even = (k: SuspectKey): number => (0.5 * belief[k]) / (kin.includes(k) ? mine : 1 - mine);
+  // That instruments are right says little of a cause where nothing points at them.
+  const doubted = kin.includes('sensorFault') || belief.sensorFault >= DOUBTED * mine;
+  // A cause this likely is confirmed by what shows itself, where that does not take too long.
+  const direct = mine >= CONFIRM ? possible.filter((check) => shows(check, key, mode)) : [];
   let best: NextCheck | null = null;
-  for (const check of possible) {
+  for (const check of direct.length > 0 ? direct : possible) {
+    if (check === 'sensorCheck' && !doubted) continue;
     const row = checkRow(check);
     let bits = 1;
     Object.keys(row.outcomes).forEach((_, i) => {

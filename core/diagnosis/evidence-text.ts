@@ -1,7 +1,7 @@
 import { assertNever } from '../result.ts';
 import type { Mode } from '../circuit/types.ts';
 import { checkRow } from './checks-table.ts';
-import type { Weighed } from './diagnose.ts';
+import type { Suspect, Weighed } from './diagnose.ts';
 import type { EvidenceItem } from './evidence.ts';
 import type { Impossible } from './impossible.ts';
 import type { ExpectationSource } from './expectations.ts';
@@ -173,6 +173,29 @@ function differenceWords(
     return `${label} does not clearly differ from ${item.other} (${size})`;
   }
   return `${label} is ${size} ${item.difference > 0 ? 'above' : 'below'} that of ${item.other}`;
+}
+
+/** Evidence of at least this weight (ln of the ratio) carries a judgement; at most so many a side. */
+const CARRIES = 0.5;
+const AT_MOST = 4;
+
+/** What carries weight for and against a suspect, strongest first, and how many pieces say little. */
+export function weighty(suspect: Pick<Suspect, 'for' | 'against'>): {
+  readonly for: readonly Weighed[];
+  readonly against: readonly Weighed[];
+  readonly folded: number;
+} {
+  const carrying = (side: readonly Weighed[]): readonly Weighed[] =>
+    side.filter(({ weight }) => Math.abs(weight) >= CARRIES).slice(0, AT_MOST);
+  const [pro, contra] = [carrying(suspect.for), carrying(suspect.against)];
+  const folded = suspect.for.length + suspect.against.length - pro.length - contra.length;
+  return { for: pro, against: contra, folded };
+}
+
+/** What is left out of {@link weighty}, in words; null where nothing is. */
+export function foldedText(folded: number): string | null {
+  if (folded === 0) return null;
+  return folded === 1 ? 'One more sign says little.' : `${folded} more signs say little.`;
 }
 
 /** A weighed piece with its bearing: `speaks strongly for it`. */

@@ -241,6 +241,8 @@ export function unlikeness(feature: FeatureKey, reading: Uncertain): number {
 /** Return air assumed where none was measured: a lived-in house, 75 °F ± 6 °F, half humid. */
 const USUAL_RETURN: Uncertain = { value: kelvinFromFahrenheit(75), u: degF(6) };
 const USUAL_WET_BULB: Uncertain = { value: kelvinFromFahrenheit(63), u: degF(5) };
+/** Outdoor air assumed where none was measured, in cooling weather: 85 °F ± 15 °F. */
+const USUAL_OUTDOOR: Uncertain = { value: kelvinFromFahrenheit(85), u: degF(15) };
 
 /**
  * The general rules of the trade, wide on purpose. Cooling: condensing 19.5 °F over outdoor air and
@@ -295,11 +297,12 @@ function coolingRules(input: JudgementInput, conditions: Conditions, rule: AddRu
   }
   const fixed = input.config.metering === 'fixed';
   if (!fixed) rule('superheat', degF(11), degF(7));
-  if (fixed && outdoor !== null) {
+  if (fixed) {
+    const air = outdoor ?? USUAL_OUTDOOR;
     // The field formula of the trade, (3 WB - 80 - DB) / 2 in °F, held within what orifices show.
     const inF = (t: number): number => fahrenheitFromKelvin(kelvin(t));
-    const formula = (3 * inF(wet.value) - 80 - inF(outdoor.value)) / 2;
-    const u = Math.hypot(degF(9), 1.5 * wet.u);
+    const formula = (3 * inF(wet.value) - 80 - inF(air.value)) / 2;
+    const u = Math.hypot(degF(9), 1.5 * wet.u, 0.5 * air.u);
     rule('superheat', degF(Math.min(40, Math.max(3, formula))), u);
   }
   rule('subcooling', degF(10), fixed ? degF(9) : degF(7));

@@ -42,7 +42,8 @@ const one = (signs: string): readonly SignRow[] => [row(1, signs)];
 
 /**
  * What one wrong instrument looks like: a low-side gauge, a high-side gauge, a clamp on the suction
- * or on the liquid line, each either way. Follows from the definition of the figures.
+ * or on the liquid line, each either way; last the two clamps exchanged. Follows from the definition of
+ * the figures.
  */
 const SENSOR_ROWS = [
   row(0.15, '++ -- h h h h | + h = h'),
@@ -51,8 +52,9 @@ const SENSOR_ROWS = [
   row(0.15, 'h h -- -- h h | + h = h'),
   row(0.12, 'h ++ h h h h | -- h = h'),
   row(0.1, 'h -- h h h h | ++ h = h'),
-  row(0.08, 'h h h ++ -- h | h h = h'),
-  row(0.1, 'h h h -- ++ h | h h = h'),
+  row(0.06, 'h h h ++ -- h | h h = h'),
+  row(0.08, 'h h h -- ++ h | h h = h'),
+  row(0.04, 'h ++ h ++ -- h | -- h = h'),
 ] as const;
 
 /** Another refrigerant than believed: both saturations read too high, or both too low. */
@@ -100,9 +102,10 @@ const COOLING_FIXED: SignTable = {
  * Thermostatic or electronic valve, cooling: undercharge in and out of the valve's range,
  * overcharge, restriction, low airflow, non-condensables and reversing valve after Chen & Braun
  * 2001, NISTIR 7350 and NIST SP 1087, from memory. The valve holds the superheat while it can. The
- * third row of the restriction is the unit whose charge backs up into the condenser: common
- * practice, no source. The others are the fixed-orifice rows with the superheat held: our own
- * reasoning.
+ * last row of the restriction is the unit without a receiver, whose charge backs up into the
+ * condenser: common practice, no source. The fouled coil: the same liquid in it is cooled further where condensing
+ * stands further over the air (second row); choked, it leaves no liquid to cool (third). The others are the fixed-orifice rows with the
+ * superheat held: our own reasoning.
  */
 const COOLING_VALVE: SignTable = {
   ...COMMON,
@@ -114,12 +117,16 @@ const COOLING_VALVE: SignTable = {
   overcharge: [row(0.7, '~ ~ + ++ - + | ~ ~ = +'), row(0.3, '> - + ++ < o | < ~ = +')],
   lowIndoorAir: one('-- ~ - ~ o - | ~ ++ = <'),
   icedCoil: one('-- < - ~ o - | < o = -'),
-  fouledOutdoorCoil: one('> ~ ++ ~ ++ + | ~ < = +'),
+  fouledOutdoorCoil: [
+    row(0.6, '> ~ ++ ~ ++ + | ~ < = +'),
+    row(0.25, '> ~ ++ + ++ + | ~ < = +'),
+    row(0.15, '> ~ ++ - ++ + | ~ - = +'),
+  ],
   liquidLineRestriction: [
-    row(0.25, '< ~ ~ > < ~ | ~ ~ > ~'),
+    row(0.2, '< ~ ~ > < ~ | ~ ~ > ~'),
     row(0.2, '< ++ ~ > < > | ~ < > ~'),
-    row(0.35, '- ++ - + < + | ~ - > -'),
-    row(0.2, '- > > ++ < > | ~ - > ~'),
+    row(0.3, '- ++ - + < + | ~ - > -'),
+    row(0.3, '- > > ++ < > | ~ - > ~'),
   ],
   nonCondensables: one('> ~ ++ ++ > + | ~ < = +'),
   compressorValveLeak: [

@@ -42,12 +42,11 @@ export function canBeCalledSound(input: JudgementInput): boolean {
 }
 
 /** So many standard deviations off, one figure alone keeps a unit from being called sound. */
-const STANDS_OUT = { byReading: 2.5, byRule: 3 } as const;
+const STANDS_OUT = 2.5;
 
 /**
  * Whether one figure stands so far from what is expected that the others' agreeing cannot outvote it:
- * many faults move one figure and leave the rest alone. General rules do not know every make, so by
- * them it takes more.
+ * many faults move one figure and leave the rest alone.
  */
 export function oneStandsOut(pieces: readonly Evidence[]): boolean {
   return pieces.some(({ item }) => item.kind === 'residual' && standsOut(item));
@@ -55,6 +54,5 @@ export function oneStandsOut(pieces: readonly Evidence[]): boolean {
 
 /** Whether this figure alone stands so far off ({@link oneStandsOut}). */
 export function standsOut(item: EvidenceItem & { kind: 'residual' }): boolean {
-  const limit = item.source === 'rule' ? STANDS_OUT.byRule : STANDS_OUT.byReading;
-  return Math.abs(item.residual) > (limit * item.u) / 2;
+  return Math.abs(item.residual) > (STANDS_OUT * item.u) / 2;
 }

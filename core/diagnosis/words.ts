@@ -249,7 +249,7 @@ export function chargeText(advice: ChargeAdvice, style: UnitStyle): string {
     case 'LIKELY_LOW':
       return `${verdictText(advice.verdict, style)} Too little refrigerant is the likeliest cause (${percentText(advice.charge)}). A tight circuit does not use refrigerant up: find the leak and repair it first. Where the circuit was opened, evacuate it and weigh in the maker’s charge; otherwise charge by the maker’s procedure in small steps, with a full run after each. Running pressures do not tell the weight that is missing.`;
     case 'LIKELY_HIGH':
-      return `${verdictText(advice.verdict, style)} Too much refrigerant is the likeliest cause (${percentText(advice.charge)}). Confirm it by the next check. Then recover the excess, never vent it, into a recovery cylinder by the maker’s procedure in small steps, with a full run after each.`;
+      return `${verdictText(advice.verdict, style)} Too much refrigerant is the likeliest cause (${percentText(advice.charge)}). Make the next check first: it rules out what looks alike. Then recover the excess, never vent it, into a recovery cylinder by the maker’s procedure in small steps, with a full run after each.`;
     default:
       return assertNever(advice);
   }

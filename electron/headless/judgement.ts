@@ -7,7 +7,7 @@ import { cautionsFor, chargeCautions } from '../../core/diagnosis/caution-text.t
 import { checkRow } from '../../core/diagnosis/checks-table.ts';
 import type { Diagnosis, NextCheck, Suspect } from '../../core/diagnosis/diagnose.ts';
 import { hazardText } from '../../core/diagnosis/hazard-text.ts';
-import { weighedText } from '../../core/diagnosis/evidence-text.ts';
+import { foldedText, weighedText, weighty } from '../../core/diagnosis/evidence-text.ts';
 import type {
   JudgementInput,
   ReferenceSnapshot,
@@ -183,18 +183,21 @@ export function diagnosisJson(
     answer: diagnosis.answer,
     answerText: `${title}. ${line}`,
     suspects: diagnosis.suspects.map((s) => suspectJson(s, mode)),
-    nextCheck: checkJson(diagnosis.nextCheck),
+    // Where nothing is wrong, no check is pressed upon anybody.
+    nextCheck: diagnosis.answer === 'nothingWrong' ? null : checkJson(diagnosis.nextCheck),
   };
 }
 
 function suspectJson(suspect: Suspect, mode: Mode): Record<string, unknown> {
+  const evidence = weighty(suspect);
   return {
     key: suspect.key,
     label: SUSPECT_LABEL[suspect.key],
     probability: suspect.probability,
     evidence: {
-      for: suspect.for.map((w) => weighedText(w, mode, 'us')),
-      against: suspect.against.map((w) => weighedText(w, mode, 'us')),
+      for: evidence.for.map((w) => weighedText(w, mode, 'us')),
+      against: evidence.against.map((w) => weighedText(w, mode, 'us')),
+      folded: foldedText(evidence.folded),
     },
     nextCheck: checkJson(suspect.nextCheck),
   };

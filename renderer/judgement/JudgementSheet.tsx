@@ -133,7 +133,8 @@ export function noteText(unit: string, judgement: Judgement, system: UnitSystem)
   const suspects = judgement.diagnosis.suspects
     .slice(0, 4)
     .map((s) => `${SUSPECT_LABEL[s.key]} ${percentText(s.probability)}`);
-  const next = judgement.diagnosis.nextCheck;
+  const { answer, nextCheck } = judgement.diagnosis;
+  const next = answer === 'nothingWrong' ? null : nextCheck;
   return [
     `Unit ${unit}, judgement.`,
     ...judgement.verdicts.map((row) => verdictText(row, system)),

@@ -4,7 +4,7 @@ import { answerText } from '../../core/diagnosis/answer-text.ts';
 import { cautionsFor } from '../../core/diagnosis/caution-text.ts';
 import { checkRow, type CheckKey } from '../../core/diagnosis/checks-table.ts';
 import type { Diagnosis, NextCheck, Suspect } from '../../core/diagnosis/diagnose.ts';
-import { weighedText } from '../../core/diagnosis/evidence-text.ts';
+import { foldedText, weighedText, weighty } from '../../core/diagnosis/evidence-text.ts';
 import { percentText } from '../../core/diagnosis/format.ts';
 import type { CheckOutcome, Refusal } from '../../core/diagnosis/types.ts';
 import { SUSPECT_LABEL } from '../../core/diagnosis/words.ts';
@@ -71,7 +71,9 @@ function SuspectRow(p: {
   readonly system: UnitSystem;
 }): ReactNode {
   const { suspect, mode, system } = p;
-  const lines = [...suspect.for, ...suspect.against];
+  const evidence = weighty(suspect);
+  const lines = [...evidence.for, ...evidence.against];
+  const folded = foldedText(evidence.folded);
   return (
     <li>
       <details>
@@ -81,11 +83,14 @@ function SuspectRow(p: {
           <span className="number">{percentText(suspect.probability)}</span>
         </summary>
         <ul>
-          {lines.length === 0 && <li className="muted">No evidence for or against it.</li>}
+          {lines.length === 0 && (
+            <li className="muted">Nothing speaks clearly for or against it.</li>
+          )}
           {lines.map((weighed) => {
             const text = weighedText(weighed, mode, system);
             return <li key={text}>{text}</li>;
           })}
+          {lines.length > 0 && folded !== null && <li className="muted">{folded}</li>}
           {suspect.nextCheck !== null && (
             <li>
               To tell it from the others: <strong>{checkRow(suspect.nextCheck.check).label}</strong>

@@ -1,15 +1,16 @@
 import { describe, expect, it } from 'vitest';
 import { answerText } from '../../../../core/diagnosis/answer-text.ts';
 import type { Diagnosis } from '../../../../core/diagnosis/diagnose.ts';
+import type { SuspectKey } from '../../../../core/diagnosis/suspects.ts';
 import type { Refusal } from '../../../../core/diagnosis/types.ts';
 
 const AIRFLOW: Refusal = { blocks: 'charge', code: 'AIRFLOW_UNKNOWN' };
 const UNSTEADY: Refusal = { blocks: 'all', code: 'UNSTEADY', state: 'moving' };
 
-function diagnosis(answer: Diagnosis['answer'], ...keys: ('lowCharge' | 'nothingWrong')[]) {
+function diagnosis(answer: Diagnosis['answer'], ...keys: SuspectKey[]) {
   const suspects = keys.map((key) => ({
     key,
-    probability: 0.6,
+    probability: keys.length === 1 ? 0.6 : 0.8 / keys.length,
     for: [],
     against: [],
     nextCheck: null,
@@ -33,6 +34,20 @@ describe('the answer in words', () => {
     expect(answerText(open, [AIRFLOW]).line).toContain('stands in the way');
     expect(answerText(open, [])).toMatchObject({ checkLater: false });
     expect(answerText(diagnosis('cannotTell'), [UNSTEADY]).title).toBe('Nothing can be told yet');
+  });
+
+  it('names two that look alike together, but not ice beside the little air that makes it', () => {
+    for (const answer of ['suspect', 'cannotTell'] as const) {
+      const { title, line } = answerText(diagnosis(answer, 'overcharge', 'nonCondensables'), []);
+      expect(title).toMatch(/^One of two: Too much refrigerant; or Air or other/);
+      expect(line).toContain('the next check parts them');
+    }
+    expect(answerText(diagnosis('suspect', 'lowIndoorAir', 'icedCoil'), []).title).toMatch(
+      /^First/,
+    );
+    expect(answerText(diagnosis('suspect', 'lowCharge', 'nothingWrong'), []).title).toMatch(
+      /^First/,
+    );
   });
 
   it('presses no check upon a unit with nothing wrong', () => {

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { judge } from '../../../../core/checks/running.ts';
 import { CHECK_KEYS, checkRow } from '../../../../core/diagnosis/checks-table.ts';
 import { information } from '../../../../core/diagnosis/diagnose.ts';
-import { weighedText } from '../../../../core/diagnosis/evidence-text.ts';
+import { foldedText, weighedText, weighty } from '../../../../core/diagnosis/evidence-text.ts';
 import { classFit } from '../../../../core/diagnosis/likelihood.ts';
 import { priors, SUSPECT_KEYS } from '../../../../core/diagnosis/suspects.ts';
 import { chargeText } from '../../../../core/diagnosis/words.ts';
@@ -107,6 +107,53 @@ describe('worked cases', () => {
     const without = probabilityOf(of(written).diagnosis.suspects, 'lowCharge');
     const seen = of(written, { observations: ['oilTraces'] });
     expect(probabilityOf(seen.diagnosis.suspects, 'lowCharge')).toBeGreaterThan(without + 0.1);
+  });
+});
+
+describe('what experience adds', () => {
+  it('names exchanged pipe clamps, not a drier', () => {
+    const judgement = of({ suctionLine: 99.5, liquidLine: 52 });
+    expect(judgement.diagnosis.suspects[0]?.key).toBe('sensorFault');
+    expect(judgement.diagnosis.suspects[0]?.probability).toBeGreaterThan(0.8);
+  });
+
+  it('takes a starved orifice for little refrigerant also without the outdoor air', () => {
+    // R-22 behind an orifice: 44 °F of superheat, no subcooling.
+    const written = { suction: 48, liquid: 190, suctionLine: 68, liquidLine: 100 };
+    const { suspects } = judge(
+      inputOf(written, { refrigerant: 'R-22', metering: 'fixed' }),
+    ).diagnosis;
+    expect(suspects[0]?.key).toBe('lowCharge');
+  });
+
+  it('looks for the leak of a charge that is surely low before it doubts the instruments', () => {
+    const low = of({ suction: 100, liquid: 320, suctionLine: 58, liquidLine: 98, supply: 60 });
+    expect(low.diagnosis.suspects[0]?.probability).toBeGreaterThan(0.7);
+    expect(low.diagnosis.nextCheck?.check).toBe('leakSearch');
+  });
+
+  it('keeps a large condenser split with much subcooling open for the outdoor coil', () => {
+    // 38 °F over the outdoor air with 18 °F of subcooling: the liquid is far above the air.
+    const judgement = of({ liquid: 465, liquidLine: 110 });
+    const first = judgement.diagnosis.suspects.slice(0, 2).map((s) => s.key);
+    expect(first).toContain('fouledOutdoorCoil');
+  });
+
+  it('does not call sound what faults together outweigh', () => {
+    // Superheat 21 °F with the subcooling right: hardly any rule forbids it, no valve should do it.
+    const judgement = of({ suctionLine: 63 });
+    expect(judgement.diagnosis.answer).not.toBe('nothingWrong');
+  });
+
+  it('shows what carries weight and folds the rest', () => {
+    const suspect = of({ liquid: 320, liquidLine: 98 }).diagnosis.suspects[0];
+    if (suspect === undefined) throw new Error('no suspect');
+    const shown = weighty(suspect);
+    const all = [...suspect.for, ...suspect.against];
+    expect(shown.for.length + shown.against.length + shown.folded).toBe(all.length);
+    expect([...shown.for, ...shown.against].every((w) => Math.abs(w.weight) >= 0.5)).toBe(true);
+    expect(foldedText(0)).toBeNull();
+    expect(foldedText(3)).toBe('3 more signs say little.');
   });
 });
 
