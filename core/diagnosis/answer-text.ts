@@ -1,6 +1,7 @@
 import type { Mode } from '../circuit/types.ts';
 import type { Diagnosis, Suspect } from './diagnose.ts';
 import { featureLabel } from './evidence-text.ts';
+import { percentText } from './format.ts';
 import { standsOut } from './sound-bound.ts';
 import type { Refusal } from './types.ts';
 import { SUSPECT_LABEL } from './words.ts';
@@ -35,6 +36,16 @@ export function oneOfTwo({ suspects }: Diagnosis): readonly [Suspect, Suspect] |
     (keys.includes('lowIndoorAir') || keys.includes('fouledOutdoorCoil'));
   if (!faults || kin || second.probability < NEAR * first.probability) return null;
   return first.probability + second.probability >= TOGETHER ? [first, second] : null;
+}
+
+function oddsOf({ key, probability }: Suspect): string {
+  return `${SUSPECT_LABEL[key]} (${percentText(probability)})`;
+}
+
+/** How likely the first is, and what comes next to it. */
+function oddsText(first: Suspect, second: Suspect | undefined): string {
+  const odds = `By all that is known ${percentText(first.probability)} likely`;
+  return second === undefined ? `${odds}.` : `${odds}; next: ${oddsOf(second)}.`;
 }
 
 /** The figure that alone keeps a unit from being called sound; null where none does. */
@@ -81,7 +92,7 @@ export function answerText(
     const line =
       barrier === 'all'
         ? 'From what was seen and from how it ran; the readings themselves do not count yet.'
-        : 'The odds are of all that is known; with each stands what speaks for and against it.';
+        : oddsText(first, suspects[1]);
     return { title: `First suspect: ${SUSPECT_LABEL[first.key]}`, line, checkLater: false };
   }
   if (answer === 'nothingWrong') {
@@ -95,7 +106,13 @@ export function answerText(
     };
   }
   const odd = mode === null ? null : oddFigure(diagnosis, mode);
-  const seen = odd === null ? 'see what speaks against that' : `one figure stands out: ${odd}`;
+  const rival = suspects.find(({ key }) => key !== 'nothingWrong' && key !== 'cannotTell');
+  const seen =
+    odd !== null
+      ? `one figure stands out: ${odd}`
+      : rival === undefined
+        ? 'see what speaks against that'
+        : `not ruled out: ${oddsOf(rival)}`;
   const line =
     barrier === null
       ? first.key === 'nothingWrong'

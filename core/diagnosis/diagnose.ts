@@ -161,7 +161,7 @@ export function conclude(
   const posterior = bounded(evidence.posterior, bound);
   const raised = readable ? null : raisedBy(evidence);
   if (raised?.length === 0) return NOTHING_KNOWN;
-  const done = checksDone(input);
+  const done = checksDone(input, pieces);
   const unit = { ...input.config, heatPump: input.heatPump };
   const possible = CHECK_KEYS.filter(
     (key) => !done.has(key) && (checkRow(key).fits?.(unit) ?? true),
@@ -205,12 +205,22 @@ export function conclude(
   };
 }
 
+/** A drop across the drier that the check would find, K: 3 °F. */
+const DROP_K = 3 / 1.8;
 /** From this probability on the standing pressure before the start has told what the check would. */
 const STOOD_TOLD = 0.9;
 
-/** The checks a person made, and the standing check where the unit itself told what it would. */
-function checksDone({ outcomes, stood }: JudgementInput): ReadonlySet<CheckKey> {
+/** The checks a person made, and those whose outcome the readings themselves have told. */
+function checksDone(
+  { outcomes, stood }: JudgementInput,
+  pieces: readonly Evidence[],
+): ReadonlySet<CheckKey> {
   const done = new Set<CheckKey>(outcomes.map((o) => o.check));
+  const clamped = pieces.some(
+    ({ item }) =>
+      item.kind === 'residual' && item.feature === 'drierDrop' && item.measured > DROP_K,
+  );
+  if (clamped) done.add('drierDrop');
   if (stood !== null) {
     const { below, agrees, above } = stood.probability;
     if (Math.max(below, above, standingPower(stood) * agrees) >= STOOD_TOLD) done.add('standing');

@@ -125,8 +125,9 @@ const GROSS: Grade['of'] = {
   '-': [0.85, 0.12, 0.03],
   '~': [0.08, 0.84, 0.08],
   '>': [0.05, 0.5, 0.45],
+  '>>': [0.01, 0.5, 0.49],
   '<': [0.45, 0.5, 0.05],
-  '=': [0.01, 0.97, 0.02],
+  '=': [0.003, 0.993, 0.004],
   o: [1 / 3, 1 / 3, 1 / 3],
 };
 const MILD: Grade['of'] = {
@@ -136,8 +137,9 @@ const MILD: Grade['of'] = {
   '-': [0.46, 0.5, 0.04],
   '~': [0.06, 0.88, 0.06],
   '>': [0.05, 0.72, 0.23],
+  '>>': [0.01, 0.6, 0.39],
   '<': [0.23, 0.72, 0.05],
-  '=': [0.01, 0.97, 0.02],
+  '=': [0.003, 0.993, 0.004],
   o: [1 / 3, 1 / 3, 1 / 3],
 };
 /** Share of mild cases among faults that lead to a call. */
@@ -157,7 +159,7 @@ function shared(fit: ClassFit, sign: Sign, grade: Grade): number {
   const departed = fit[grade.size];
   const still = sign === 'h' ? fit.sound : fit.same;
   const down = sign === '--' ? departed.farBelow : departed.below;
-  const up = sign === '++' ? departed.farAbove : departed.above;
+  const up = sign === '++' || sign === '>>' ? departed.farAbove : departed.above;
   return below * down + same * still + above * up;
 }
 

@@ -5,10 +5,10 @@ import type { SuspectKey } from './suspects.ts';
 /**
  * The sign tables: where each cause moves each feature away from its expectation at the same driving
  * conditions. '++' and '--' above and below in every case: what the fault is made of; '+' above, '-'
- * below, '~' unchanged, '>' unchanged or above, '<' unchanged or below, '=' unchanged for certain, 'h'
- * as in a sound unit, 'o' nothing can be said.
+ * below, '~' unchanged, '>' unchanged or above, '>>' unchanged or far above, '<' unchanged or below,
+ * '=' unchanged for certain, 'h' as in a sound unit, 'o' nothing can be said.
  */
-export type Sign = '++' | '--' | '+' | '-' | '~' | '>' | '<' | '=' | 'h' | 'o';
+export type Sign = '++' | '--' | '+' | '-' | '~' | '>' | '>>' | '<' | '=' | 'h' | 'o';
 
 /** One way in which a cause shows, with its share among the ways of that cause. */
 export interface SignRow {
@@ -90,7 +90,7 @@ const COOLING_FIXED: SignTable = {
   lowIndoorAir: one('-- - - - o - | < ++ = -'),
   icedCoil: one('-- - - - o - | < o = -'),
   fouledOutdoorCoil: one('+ - ++ - ++ + | ~ - = +'),
-  liquidLineRestriction: [row(0.7, '- ++ - + < + | ~ - > -'), row(0.3, '- ++ > + < > | ~ - > ~')],
+  liquidLineRestriction: [row(0.7, '- ++ - + < + | ~ - >> -'), row(0.3, '- ++ > + < > | ~ - >> ~')],
   nonCondensables: [row(0.5, '> ~ ++ + > + | ~ - = +'), row(0.5, '+ - ++ + > o | < ~ = +')],
   compressorValveLeak: [row(0.6, '++ - - - ~ - | o - = -'), row(0.4, '++ + -- < ~ o | > - = -')],
   reversingValveLeak: [row(0.6, '+ - - - ~ + | ++ - = <'), row(0.4, '+ + - - ~ + | > - = <')],
@@ -123,10 +123,10 @@ const COOLING_VALVE: SignTable = {
     row(0.15, '> ~ ++ - ++ + | ~ - = +'),
   ],
   liquidLineRestriction: [
-    row(0.2, '< ~ ~ > < ~ | ~ ~ > ~'),
-    row(0.2, '< ++ ~ > < > | ~ < > ~'),
-    row(0.3, '- ++ - + < + | ~ - > -'),
-    row(0.3, '- > > ++ < > | ~ - > ~'),
+    row(0.2, '< ~ ~ > < ~ | ~ ~ >> ~'),
+    row(0.2, '< ++ ~ > < > | ~ < >> ~'),
+    row(0.3, '- ++ - + < + | ~ - >> -'),
+    row(0.3, '- > > ++ < > | ~ - >> ~'),
   ],
   nonCondensables: one('> ~ ++ ++ > + | ~ < = +'),
   compressorValveLeak: [

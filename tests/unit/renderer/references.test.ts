@@ -122,7 +122,14 @@ describe('what readings are held against', () => {
       content: content(12, 'moving'),
     });
     const stateIn = (session: string) => {
-      const judged = { config: typed, state: null, pattern: null, snapshot: read, session };
+      const judged = {
+        config: typed,
+        state: null,
+        pattern: null,
+        stood: null,
+        snapshot: read,
+        session,
+      };
       const asked = { ...NO_ANSWERS, stoodStill: 'morning' };
       return inputFor(judged, asked, testUnit(), [], [])?.content.state;
     };

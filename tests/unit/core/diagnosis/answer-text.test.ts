@@ -33,6 +33,8 @@ describe('the answer in words', () => {
     expect(answerText(open, [AIRFLOW])).toMatchObject({ checkLater: true });
     expect(answerText(open, [AIRFLOW]).line).toContain('stands in the way');
     expect(answerText(open, [])).toMatchObject({ checkLater: false });
+    const rival = answerText(diagnosis('cannotTell', 'nothingWrong', 'fouledOutdoorCoil'), []);
+    expect(rival.line).toContain('not ruled out: Outdoor coil fouled or its fan weak (40 %)');
     expect(answerText(diagnosis('cannotTell'), [UNSTEADY]).title).toBe('Nothing can be told yet');
   });
 

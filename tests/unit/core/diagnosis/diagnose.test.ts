@@ -111,6 +111,14 @@ describe('worked cases', () => {
 });
 
 describe('what experience adds', () => {
+  it('believes two clamps that show a drop across the drier, and does not ask for it again', () => {
+    // Everything else is as in a sound unit, but liquid does not cool by 12 °F in a drier.
+    const judgement = of({ drierIn: 99, drierOut: 87 });
+    expect(judgement.diagnosis.suspects[0]?.key).toBe('liquidLineRestriction');
+    expect(judgement.diagnosis.checks.map((c) => c.check)).not.toContain('drierDrop');
+    expect(of({ drierIn: 99, drierOut: 98.8 }).diagnosis.answer).toBe('nothingWrong');
+  });
+
   it('names exchanged pipe clamps, not a drier', () => {
     const judgement = of({ suctionLine: 99.5, liquidLine: 52 });
     expect(judgement.diagnosis.suspects[0]?.key).toBe('sensorFault');
