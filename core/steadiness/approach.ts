@@ -1,8 +1,11 @@
 /**
  * The approach to rest of one quantity: a final value plus decaying modes over a fixed ladder of
  * time constants, fitted to the blocks of the past by least squares with a prior on every mode
- * (Bayesian linear regression; the sum of modes needs no search for a single time constant). From
- * it follow the mean of the coming minutes and the final value, each with its variance.
+ * (Bayesian linear regression; the sum of modes needs no search for a single time constant). How
+ * strong the slow modes are is not known beforehand: the fit is made for several strengths, from
+ * "still on its way" to "as good as at rest", and each counts by how well it foretells the data
+ * (its marginal likelihood). From the mixture follow the mean of the coming minutes and the final
+ * value, each with its variance.
  */
 import { BLOCK_CAPACITY, type Blocks } from './blocks.ts';
 import { CHECK_S } from './track-record.ts';
@@ -22,6 +25,18 @@ const PRIOR = [1, 1, 0.7, 0.5, 0.4, 0.5, 1] as const;
  * the weather, not by the violence of the start.
  */
 const CAP = [Infinity, 8, 4, 2.5, 2, 4, 16] as const;
+/**
+ * Strengths of the slow modes that are weighed against each other, relative to those priors. Slow are
+ * those from this time constant on, s.
+ */
+const STRENGTHS = [1, 1 / 4, 1 / 16, 1 / 64] as const;
+const SLOW_FROM = 100;
+/**
+ * Before any data all strengths are alike, evenly in the logarithm, once so long was watched, s. Before
+ * that the weaker ones count less, by the fourth power of the time: just after a start nothing has come to
+ * rest, and a slow mode still looks like a fast one.
+ */
+const REST_AFTER_S = 300;
 /** Age at which a block counts half, s. */
 const FADING = 600;
 /** Age up to which residuals count in the misfit, s. */
@@ -114,6 +129,19 @@ export function layBasis(basis: Basis, blocks: Blocks, horizon: number, period: 
   futureRow(end - origin, end - origin + CHECK_S, basis.near);
 }
 
+/** What one strength of the slow modes says of a quantity; variances in K². */
+export interface Part {
+  /** Its share in the whole; the shares sum to 1. */
+  weight: number;
+  future: number;
+  futureVariance: number;
+  near: number;
+  nearVariance: number;
+  final: number;
+  finalVariance: number;
+  readonly coefficients: Float64Array;
+}
+
 /** What the fit says of one quantity. */
 export interface Forecast {
   ok: boolean;
@@ -126,11 +154,11 @@ export interface Forecast {
   /** Final value and its standard deviation, K. */
   final: number;
   finalSd: number;
-  /** Scatter of the residuals relative to what noise and model error allow (1 = as expected). */
-  misfit: number;
   /** Noise density by the residuals of the finest blocks and of pairs of them, K²·s. */
   residual: number;
   readonly coefficients: Float64Array;
+  /** What it is put together from. */
+  readonly parts: readonly Part[];
 }
 
 /** An empty forecast. */
@@ -143,14 +171,27 @@ export function createForecast(): Forecast {
     nearVariance: 0,
     final: 0,
     finalSd: 0,
-    misfit: 1,
     residual: NaN,
     coefficients: new Float64Array(MAX_TERMS),
+    parts: STRENGTHS.map(() => ({
+      weight: 0,
+      future: 0,
+      futureVariance: 0,
+      near: 0,
+      nearVariance: 0,
+      final: 0,
+      finalVariance: 0,
+      coefficients: new Float64Array(MAX_TERMS),
+    })),
   };
 }
 
 /** Work space of a fit, made once. */
 export interface Workspace {
+  /** Normal equations of the data alone. */
+  readonly gram: Float64Array;
+  readonly moments: Float64Array;
+  /** The same with a prior, factored and solved. */
   readonly matrix: Float64Array;
   readonly right: Float64Array;
   readonly column: Float64Array;
@@ -160,6 +201,8 @@ export interface Workspace {
 /** Work space for `fitApproach`. */
 export function createWorkspace(): Workspace {
   return {
+    gram: new Float64Array(MAX_TERMS * MAX_TERMS),
+    moments: new Float64Array(MAX_TERMS),
     matrix: new Float64Array(MAX_TERMS * MAX_TERMS),
     right: new Float64Array(MAX_TERMS),
     column: new Float64Array(MAX_TERMS),
@@ -189,9 +232,9 @@ export function fitApproach(
   const { quantity: q, level } = input;
   const nq = blocks.quantities;
   const terms = basis.terms;
-  const { matrix, right, weights } = work;
-  matrix.fill(0);
-  right.fill(0);
+  const { gram, moments, right, weights } = work;
+  gram.fill(0);
+  moments.fill(0);
   let used = 0;
   let excursion = input.leastExcursion;
   for (let i = 0; i < basis.size; i += 1) {
@@ -207,19 +250,79 @@ export function fitApproach(
     const age = basis.now - (blocks.to[i] ?? 0);
     const w = 1 / (variance * (1 + (age / FADING) ** 2));
     weights[i] = w;
-    accumulate(basis.rows, i * terms, terms, w, y, matrix, right);
+    accumulate(basis.rows, i * terms, terms, w, y, gram, moments);
   }
   out.ok = used >= 4;
   if (!out.ok) return;
-  addPrior(matrix, terms, excursion, input.leastExcursion);
+  const reach = { excursion, least: input.leastExcursion };
+  solve(work, terms, reach, 1, 1);
+  // Scatter beyond what noise and model error allow: all is then as much less sure.
+  const excess = Math.max(1, misfit(basis, blocks, q, level, weights, right)) ** 2;
+  out.residual = residualDensity(basis, blocks, q, level, right);
+  forecast(basis, out, work, { level, excess, reach });
+}
+
+/** How far the modes of a quantity may reach: the excursion seen, and the least one assumed, K. */
+interface Reach {
+  readonly excursion: number;
+  readonly least: number;
+}
+
+/**
+ * Solves for one strength of the slow modes; leaves the factor in `matrix`, the coefficients in `right`.
+ * @param excess variance of the data relative to what their weights say: evidence counts the less
+ * @returns logarithm of the marginal likelihood, but for what all strengths share
+ */
+function solve(
+  work: Workspace,
+  terms: number,
+  reach: Reach,
+  strength: number,
+  excess: number,
+): number {
+  const { gram, moments, matrix, right } = work;
+  matrix.set(gram);
+  right.set(moments);
+  let log = addPrior(matrix, terms, reach, strength);
   factor(matrix, terms);
-  const c = out.coefficients;
-  c.set(right);
-  forward(matrix, terms, c);
-  backward(matrix, terms, c);
-  out.misfit = misfit(basis, blocks, q, level, weights, c);
-  out.residual = residualDensity(basis, blocks, q, level, c);
-  predict(basis, out, work, level);
+  forward(matrix, terms, right);
+  log += (0.5 * dot(right, right, terms)) / excess;
+  for (let a = 0; a < terms; a += 1) log -= Math.log(matrix[a * terms + a] ?? 1);
+  backward(matrix, terms, right);
+  return log;
+}
+
+/** Forecasts by every strength of the slow modes, and by all of them, weighted. */
+function forecast(
+  basis: Basis,
+  out: Forecast,
+  work: Workspace,
+  { level, excess, reach }: { level: number; excess: number; reach: Reach },
+): void {
+  const { terms } = basis;
+  const early = 4 * Math.log(Math.min(1, (basis.now - basis.origin) / REST_AFTER_S));
+  let top = -Infinity;
+  out.parts.forEach((part, i) => {
+    const strength = STRENGTHS[i] ?? 1;
+    part.weight = solve(work, terms, reach, strength, excess) + (strength < 1 ? early : 0);
+    top = Math.max(top, part.weight);
+    predict(basis, part, work, level, excess);
+  });
+  let sum = 0;
+  for (const part of out.parts) {
+    part.weight = Math.exp(part.weight - top);
+    sum += part.weight;
+  }
+  const all = (of: (part: Part) => number): number =>
+    out.parts.reduce((total, part) => total + part.weight * of(part), 0);
+  for (const part of out.parts) part.weight /= sum;
+  out.future = all((p) => p.future);
+  out.futureSd = Math.sqrt(all((p) => p.futureVariance + (p.future - out.future) ** 2));
+  out.near = all((p) => p.near);
+  out.nearVariance = all((p) => p.nearVariance + (p.near - out.near) ** 2);
+  out.final = all((p) => p.final);
+  out.finalSd = Math.sqrt(all((p) => p.finalVariance + (p.final - out.final) ** 2));
+  for (let a = 0; a < terms; a += 1) out.coefficients[a] = all((p) => p.coefficients[a] ?? 0);
 }
 
 function accumulate(
@@ -241,14 +344,20 @@ function accumulate(
   }
 }
 
-function addPrior(matrix: Float64Array, terms: number, excursion: number, least: number): void {
+/** Adds the prior of every term; returns the logarithm of its density at zero, but for a constant. */
+function addPrior(matrix: Float64Array, terms: number, reach: Reach, strength: number): number {
+  const { excursion, least } = reach;
+  let log = 0;
   for (let a = 0; a < terms; a += 1) {
     let spread = 100 * excursion; // the final value and the swing are left almost free
-    if (a > 0 && a <= MODES)
+    if (a > 0 && a <= MODES) {
       spread = Math.min((PRIOR[a - 1] ?? 1) * excursion, (CAP[a - 1] ?? 1) * least);
-    else if (a > MODES) spread = 3 * excursion;
+      if ((TAUS[a - 1] ?? 0) >= SLOW_FROM) spread *= strength;
+    } else if (a > MODES) spread = 3 * excursion;
     matrix[a * terms + a] = (matrix[a * terms + a] ?? 0) + 1 / (spread * spread);
+    log -= Math.log(spread);
   }
+  return log;
 }
 
 /** Root of the weighted mean square of the residuals, inflated for runs of one sign. */
@@ -322,21 +431,22 @@ function residualDensity(
   return Math.max(singles / (n - 4), pairs / Math.max(1, m - 1));
 }
 
-function predict(basis: Basis, out: Forecast, work: Workspace, level: number): void {
-  const terms = basis.terms;
-  const { column, matrix } = work;
-  const inflate = Math.max(1, out.misfit);
+/** What the factor and the coefficients just solved for say of the times to come. */
+function predict(basis: Basis, out: Part, work: Workspace, level: number, excess: number): void {
+  const { terms } = basis;
+  const { column, matrix, right } = work;
+  out.coefficients.set(right);
   column.set(basis.future);
-  out.future = level + dot(column, out.coefficients, terms);
+  out.future = level + dot(column, right, terms);
   forward(matrix, terms, column);
-  out.futureSd = inflate * Math.sqrt(dot(column, column, terms));
+  out.futureVariance = excess * dot(column, column, terms);
   column.set(basis.near);
-  out.near = level + dot(column, out.coefficients, terms);
+  out.near = level + dot(column, right, terms);
   forward(matrix, terms, column);
-  out.nearVariance = inflate * inflate * dot(column, column, terms);
+  out.nearVariance = excess * dot(column, column, terms);
   column.fill(0);
   column[0] = 1;
-  out.final = level + (out.coefficients[0] ?? 0);
+  out.final = level + (right[0] ?? 0);
   forward(matrix, terms, column);
-  out.finalSd = inflate * Math.sqrt(dot(column, column, terms));
+  out.finalVariance = excess * dot(column, column, terms);
 }

@@ -47,7 +47,7 @@ const LASTING = 0.8;
 /** By how much the noise may be larger than the residuals of a fit without a swing say. */
 const RESIDUAL_MARGIN = 1.5;
 /** What no fit can know of the next minutes, as a share of the tolerance (standard deviation). */
-const UNFORESEEN = 0.06;
+const UNFORESEEN = 0.12;
 /** Variance below which a claim is not checked more finely, tolerances². */
 const LEAST_CLAIM = 4e-4;
 /** Least prior excursion, in tolerances: how far off rest anything may still be. */
@@ -356,21 +356,29 @@ export class Judge {
         forget(j);
         return;
       }
-      j.drift = f.future - mean;
-      const claimed = this.#record.factor(q) * f.futureSd;
       const rounding = this.#noise[q]?.rounding() ?? 0;
-      j.driftSd = Math.sqrt(claimed ** 2 + rounding + (UNFORESEEN * spec.tolerance) ** 2);
+      const besides = rounding + (UNFORESEEN * spec.tolerance) ** 2;
+      const claimed = this.#record.widened(q, f.futureSd ** 2);
       const whole =
         j.swing !== null && j.swing.sine > SWINGS * spec.tolerance
           ? (this.#finders[q]?.drift(j.swing, this.#horizon) ?? null)
           : null;
-      if (whole !== null && whole.sd < claimed) {
+      if (whole !== null && whole.sd ** 2 < claimed) {
         j.drift = whole.drift;
-        j.driftSd = Math.sqrt(whole.sd ** 2 + rounding + (UNFORESEEN * spec.tolerance) ** 2);
+        j.driftSd = Math.sqrt(whole.sd ** 2 + besides);
+        j.probability = normalWithin(j.drift, j.driftSd, spec.tolerance);
+      } else {
+        j.drift = f.future - mean;
+        j.driftSd = Math.sqrt(claimed + besides);
+        // Of a mixture: narrower in the middle and longer in its tails than one bell.
+        j.probability = 0;
+        for (const { weight, future, futureVariance } of f.parts) {
+          const sd = Math.sqrt(this.#record.widened(q, futureVariance) + besides);
+          j.probability += weight * normalWithin(future - mean, sd, spec.tolerance);
+        }
       }
       j.heading = f.final;
       j.headingSd = f.finalSd;
-      j.probability = normalWithin(j.drift, j.driftSd, spec.tolerance);
       this.#lookBack(j, q);
     });
   }

@@ -16,13 +16,15 @@ const BELIEVED_WEIGHT = 3;
 /** One bad forecast counts at most so much. */
 const WORST = 16;
 
-/** The record of past forecasts of every quantity, and the factor by which theirs must widen. */
+/** The record of past forecasts of every quantity, and by how much the present ones must widen. */
 export class TrackRecord {
   readonly #quantities: number;
   readonly #at = new Float64Array(WAITING).fill(NaN);
   readonly #means: Float64Array;
   readonly #variances: Float64Array;
   readonly #squares: Float64Array;
+  /** Mean square error beyond the claim, K²; infinite before any check. */
+  readonly #beyond: Float64Array;
   #next = 0;
   #last = -Infinity;
   #checks = 0;
@@ -31,6 +33,7 @@ export class TrackRecord {
     this.#quantities = quantities;
     this.#means = new Float64Array(WAITING * quantities);
     this.#variances = new Float64Array(WAITING * quantities);
+    this.#beyond = new Float64Array(quantities).fill(Infinity);
     this.#squares = new Float64Array(quantities).fill(BELIEVED);
   }
 
@@ -64,20 +67,31 @@ export class TrackRecord {
         if (mean === null || Number.isNaN(said)) continue;
         const variance = this.#variances[i * this.#quantities + q] ?? 1;
         const square = Math.min(WORST, (mean - said) ** 2 / variance);
+        const gain = 1 / (BELIEVED_WEIGHT + this.#checks);
         const old = this.#squares[q] ?? BELIEVED;
-        this.#squares[q] = old + (square - old) / (BELIEVED_WEIGHT + this.#checks);
+        this.#squares[q] = old + gain * (square - old);
+        const beyond = (square - 1) * variance;
+        const before = this.#beyond[q] ?? Infinity;
+        this.#beyond[q] = before === Infinity ? beyond : before + gain * (beyond - before);
       }
     }
   }
 
-  /** By what the claimed standard deviation of a quantity's forecast is to be multiplied. */
-  factor(q: number): number {
-    return Math.sqrt(Math.max(1, this.#squares[q] ?? BELIEVED));
+  /**
+   * The variance to be reckoned with where a forecast of a quantity claims this one, K²: as many times
+   * larger as earlier errors were, but by no more than these were beyond their claims. What was wide of
+   * a narrow claim need not be wide of a broad one.
+   */
+  widened(q: number, claimed: number): number {
+    const factor = Math.max(1, this.#squares[q] ?? BELIEVED);
+    const beyond = Math.max(0, this.#beyond[q] ?? Infinity);
+    return claimed + Math.min((factor - 1) * claimed, beyond);
   }
 
   clear(): void {
     this.#at.fill(NaN);
     this.#squares.fill(BELIEVED);
+    this.#beyond.fill(Infinity);
     this.#last = -Infinity;
     this.#checks = 0;
   }
