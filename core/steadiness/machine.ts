@@ -27,7 +27,7 @@ export interface Event {
 }
 
 /** Confidence asked for before anything is called settled, and below which it is no longer. */
-const ENTER = 0.9;
+const ENTER = 0.93;
 const LEAVE = 0.5;
 const LEAVE_STANDBY = 0.1;
 /** Evaluations (about 5 s each) in a row that must agree. */
