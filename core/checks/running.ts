@@ -71,11 +71,11 @@ export function judgeUnit(input: JudgementInput): JudgedUnit {
   const { targets, refusals: targetRefusals } = targetsFor(input, conditions);
   const verdicts = readable ? verdictsOf(input, targets) : [];
   const split = verdicts.find((v) => v.quantity === 'airDrop') ?? null;
-  const refusals = [
+  const refusals = onceEach([
     ...forbidden,
     ...(readable ? chargeRefusals(input, conditions, split) : []),
     ...targetRefusals,
-  ];
+  ]);
   const evidence = weigh(input, conditions, targets, readable);
   const hazards = hazardsOf(input.content, input.config);
   const diagnosis = besideHazards(conclude(evidence, input, verdicts), hazards);
@@ -92,6 +92,20 @@ export function judgeUnit(input: JudgementInput): JudgedUnit {
     diagnosis,
   };
   return { judgement, evidence, readable };
+}
+
+/**
+ * Every obstacle once, what it blocks most first: the weather may be missing for the method and for its
+ * target as well.
+ */
+function onceEach(refusals: readonly Refusal[]): Refusal[] {
+  const seen = new Set<string>();
+  return refusals.filter((refusal) => {
+    const same = JSON.stringify({ ...refusal, blocks: null });
+    if (seen.has(same)) return false;
+    seen.add(same);
+    return true;
+  });
 }
 
 /** Where something may hurt the machine, "nothing wrong" is not the answer beside it. */

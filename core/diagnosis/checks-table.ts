@@ -96,9 +96,9 @@ export const CHECKS = {
     fits: (unit) => unit.mode === 'heating',
   },
   cleanOutdoorCoil: {
-    label: 'Clean the outdoor coil and measure again',
+    label: 'Put the outdoor air right and measure again',
     instruction:
-      'Clean the outdoor coil as its maker says, with gloves and goggles where a cleaner is used, let it dry, run the unit to rest again and compare condensing over outdoor air with what it was.',
+      'Clean the outdoor coil as its maker says, with gloves and goggles where a cleaner is used, and let it dry; a fan that is slow or turns the wrong way needs its capacitor, motor, blade or wiring put right. Then run the unit to rest again and compare condensing over outdoor air with what it was.',
     minutes: 55,
     outcomes: { falls: 'condensing comes down by 5 °F (2.8 K) or more', stays: 'it stays' },
     given: { fouledOutdoorCoil: [0.88, 0.12], nonCondensables: [0.06, 0.94] },

@@ -180,10 +180,11 @@ export function conclude(
     .sort((a, b) => b.probability - a.probability);
   if (raised === null) {
     const nothing = bound < DECIDED ? bound : evidence.posterior.nothingWrong;
+    const next = nextOf(suspects, posterior, possible, mode) ?? checks[0] ?? null;
     return {
       answer: answerOf(suspects, nothing, sure),
       suspects,
-      nextCheck: nextOf(suspects, posterior, possible, mode) ?? checks[0] ?? null,
+      nextCheck: isFound(suspects[0], input) ? null : next,
       checks,
     };
   }
@@ -203,6 +204,19 @@ export function conclude(
     nextCheck: confirming ?? parting[0] ?? first?.nextCheck ?? null,
     checks: parting,
   };
+}
+
+/** A cause that a check has shown and that is this probable is found: what follows is the repair. */
+const FOUND = 0.9;
+
+/** Whether a check that was made has shown the first suspect beyond another look. */
+function isFound(first: Suspect | undefined, { outcomes, config }: JudgementInput): boolean {
+  if (first === undefined || first.probability < FOUND) return false;
+  return outcomes.some(({ check, outcome }) => {
+    const row = checkRow(check);
+    const i = Object.keys(row.outcomes).indexOf(outcome);
+    return outcomeGiven(row, i, first.key, config.mode) - (row.otherwise[i] ?? 0) >= SHOWS;
+  });
 }
 
 /** A drop across the drier that the check would find, K: 3 °F. */

@@ -235,6 +235,16 @@ describe('the machinery', () => {
     expect(checks).not.toContain('filterStatic');
   });
 
+  it('asks for no further check once one has shown the cause', () => {
+    const low: Written = { suction: 95, liquid: 318, suctionLine: 62, liquidLine: 97 };
+    expect(of(low).diagnosis.nextCheck).not.toBeNull();
+    const found = of(low, { outcomes: [{ check: 'recoverWeigh', outcome: 'low' }] }).diagnosis;
+    expect(found.suspects[0]?.key).toBe('lowCharge');
+    expect(found.nextCheck).toBeNull();
+    const clear = of(low, { outcomes: [{ check: 'filterStatic', outcome: 'clear' }] }).diagnosis;
+    expect(clear.nextCheck).not.toBeNull();
+  });
+
   it('has class densities that integrate to one, also for an exact measurement', () => {
     for (const sd of [0.02, 0.5, 3]) {
       const step = 0.01;

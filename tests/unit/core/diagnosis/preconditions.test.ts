@@ -4,7 +4,7 @@ import { refusalText } from '../../../../core/diagnosis/words.ts';
 import type { JudgementInput } from '../../../../core/diagnosis/types.ts';
 import type { QuantityMotion } from '../../../../core/steadiness/types.ts';
 import { differenceFromFahrenheit } from '../../../../core/units/temperature.ts';
-import { inputOf, probabilityOf, snapshotOf, type Setup, type Written } from './make.ts';
+import { inputOf, NO_PLATE, probabilityOf, snapshotOf, type Setup, type Written } from './make.ts';
 
 const RIGHT: Written = {
   suction: 122,
@@ -49,6 +49,14 @@ describe('preconditions', () => {
       expect(judgement.refusals.some((r) => r.blocks === 'all')).toBe(true);
       expect(judgement.virtualCharge).toBeNull();
     }
+  });
+
+  it('names what stands in the way once, also where two parts of a judgement miss it', () => {
+    const content = snapshotOf(
+      Object.fromEntries(Object.entries(RIGHT).filter(([key]) => key !== 'outdoor')),
+    );
+    const input = right({ content, nameplate: NO_PLATE }, { metering: 'fixed' });
+    expect(codes(input).filter((code) => code === 'OUTDOOR_UNKNOWN')).toHaveLength(1);
   });
 
   it('judges a hunting unit by its averages', () => {
