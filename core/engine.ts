@@ -31,6 +31,8 @@ import type { Sample } from './stream/sample.ts';
 const HISTORY_FRAMES = 1800;
 /** Window of readings where the detector names none, s. */
 const DEFAULT_WINDOW_S = 60;
+/** Typed values stand in one frame; an entry is read over no more than this, s. */
+const TYPED_S = 5;
 /** Blocks of a window for the uncertainty of its mean: one per 15 s, within these bounds. */
 const BLOCK_S = 15;
 const MIN_BLOCKS = 4;
@@ -212,9 +214,13 @@ class Pipeline {
   }
 
   #presentWindow(): Window | null {
-    if (this.#view().window !== null) return this.#view().window;
     const newest = this.#history.newest();
     const oldest = this.#history.oldest();
+    // What was typed is read as it was typed: there is nothing to average it with.
+    if (newest !== null && this.#config.marks.includes('typedByHand')) {
+      return { from: newest - TYPED_S, to: newest };
+    }
+    if (this.#view().window !== null) return this.#view().window;
     if (oldest === null || newest === null) return null;
     return { from: Math.max(oldest - 1, newest - DEFAULT_WINDOW_S), to: newest };
   }

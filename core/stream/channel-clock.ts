@@ -41,6 +41,8 @@ export function createChannelClock(nominalPeriod: number): ChannelClock {
   let heardAt = -Infinity;
   let why: GapReason | null = null;
   let ended = false;
+  /** Typed by hand: when the next entry comes says nothing of a pace. */
+  let typed = false;
   let period: number | null = null;
 
   const limit = (): number => Math.max(STALE_FLOOR_S, STALE_PERIODS * (period ?? nominalPeriod));
@@ -49,7 +51,7 @@ export function createChannelClock(nominalPeriod: number): ChannelClock {
     value(t, value) {
       const dt = t - lastT;
       if (dt < 0) return;
-      if (lastValue !== null && dt > 0 && !ended) {
+      if (lastValue !== null && dt > 0 && !ended && !typed) {
         // A single pause must not stretch the period, so a long interval counts as at most five.
         period = period === null ? dt : period + 0.2 * (Math.min(dt, 5 * period) - period);
       }
@@ -58,12 +60,14 @@ export function createChannelClock(nominalPeriod: number): ChannelClock {
       lastValue = value;
       why = null;
       ended = false;
+      typed = false;
     },
     gap(t, reason) {
       if (t < lastT) return;
       heardAt = Math.max(heardAt, t);
       why = reason;
       if (ENDS_AT_ONCE.has(reason)) ended = true;
+      if (reason === 'untyped') typed = true;
     },
     stale: (t) => lastValue === null || ended || t - lastT > limit(),
     limit,

@@ -94,9 +94,10 @@ class SampleFramer implements Framer {
       this.counts.late += 1;
       return;
     }
-    // Once its period is known, time passes before the value is noted: the frames of a silence
-    // that this value ends must not know of it.
-    if (this.#clock(i).last().period !== null) this.#binner.advance(sample.t);
+    // Once its period is known, or it was told that nothing came, time passes before the value is
+    // noted: the frames of a silence that this value ends must not know of it.
+    const { period, why } = this.#clock(i).last();
+    if (period !== null || why !== null) this.#binner.advance(sample.t);
     this.#clock(i).value(sample.t, value);
     this.#binner.add(i, sample.t, value);
   }

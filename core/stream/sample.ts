@@ -9,6 +9,7 @@ export const GAP_REASONS = [
   'notKnown' /* the sensor itself says it does not know */,
   'restarted' /* the recording or the radio process was restarted */,
   'paused' /* the recording was interrupted */,
+  'untyped' /* typed by hand: nothing was read since the entry, which stands */,
 ] as const;
 export type GapReason = (typeof GAP_REASONS)[number];
 

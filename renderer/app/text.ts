@@ -55,6 +55,7 @@ export const WORTH_TEXT: Record<SteadinessState, string> = {
 
 export const GAP_TEXT: Record<GapReason, string> = {
   empty: 'empty cell in the file',
+  untyped: 'typed, nothing newer',
   lost: 'link to the sensor lost',
   silent: 'nothing heard for three periods',
   implausible: 'outside the plausible range',

@@ -137,7 +137,7 @@ sourceContract('manual', () => {
 });
 
 describe('manual source', () => {
-  it('repeats nothing: one entry is one sample at its time', async () => {
+  it('repeats nothing: one entry is one sample at its time, and once the word that no more came', async () => {
     const clock = new FakeClock();
     const source = createManualSource({ unit: 'A', clock });
     const batches: Batch[] = [];
@@ -148,6 +148,7 @@ describe('manual source', () => {
     clock.advance(60_000);
     expect(batches.map((b) => b.samples)).toEqual([
       [{ channel: 'suctionPressure', value: 9e5, t: 2.5 }],
+      [{ channel: 'suctionPressure', value: null, why: 'untyped', t: 5 }],
     ]);
     await source.stop();
     expect(() => source.enter([{ channel: 'suctionPressure', value: 1 }])).toThrow(/not running/);

@@ -2,7 +2,10 @@ import { mkdirSync, mkdtempSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, describe, expect, it } from 'vitest';
-import { differenceFromFahrenheit } from '../../../../core/units/temperature.ts';
+import {
+  differenceFromFahrenheit,
+  fahrenheitFromDifference,
+} from '../../../../core/units/temperature.ts';
 import { say } from '../../../../electron/bridge/errors.ts';
 import { typedValues } from '../../../../electron/services/manual-values.ts';
 import { planSimulated } from '../../../../electron/services/plan-simulated.ts';
@@ -103,6 +106,27 @@ describe('typed numbers', () => {
       t: 3,
       value: pascalFromPsig(118),
     });
+  });
+
+  it('are read from the first entry on, each by itself', async () => {
+    const { must, clock } = start();
+    await must('job.create', testJob());
+    await must('session.start', { source: { kind: 'manual', unit: 'A' } });
+    const superheat = async (line: number): Promise<number> => {
+      clock.advance(60_000);
+      await must('manual.enter', {
+        values: [
+          { channel: 'suctionPressure', value: 118, unit: 'psig' },
+          { channel: 'suctionLineTemp', value: line, unit: 'degF' },
+        ],
+      });
+      clock.advance(3000);
+      const { units } = (await must('session.current', { role: 'live' }))!;
+      return fahrenheitFromDifference(units[0]?.state.figures.superheat?.value ?? NaN);
+    };
+    const first = await superheat(55);
+    expect(first).toBeGreaterThan(5);
+    expect(await superheat(61)).toBeCloseTo(first + 6, 1);
   });
 
   it.each([
