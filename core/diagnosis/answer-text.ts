@@ -1,4 +1,5 @@
 import type { Mode } from '../circuit/types.ts';
+import { barrierText } from './barrier-text.ts';
 import type { Diagnosis, Suspect } from './diagnose.ts';
 import { featureLabel } from './evidence-text.ts';
 import { percentText } from './format.ts';
@@ -73,8 +74,10 @@ export function answerText(
   const barrier = barriers(refusals);
   const unread =
     barrier === 'all'
-      ? 'The readings themselves do not count yet: lift what stands in the way.'
+      ? `The readings themselves do not count yet. ${barrierText(refusals, 'all')}`
       : '';
+  // In heating the charge is not judged by general rules anyhow: that keeps no check waiting.
+  const waits = barrier === 'all' || (barrier === 'charge' && mode !== 'heating');
   if (first === undefined) {
     return {
       title: 'Nothing can be told yet',
@@ -91,7 +94,7 @@ export function answerText(
   if (answer === 'suspect') {
     const line =
       barrier === 'all'
-        ? 'From what was seen and from how it ran; the readings themselves do not count yet.'
+        ? `From what was seen and from how it ran. ${unread}`
         : oddsText(first, suspects[1]);
     return { title: `First suspect: ${SUSPECT_LABEL[first.key]}`, line, checkLater: false };
   }
@@ -101,7 +104,7 @@ export function answerText(
       line:
         barrier === null
           ? 'No check is asked for.'
-          : 'No check is asked for but what stands in the way of judging the charge.',
+          : `No check is asked for. The charge is not judged. ${barrierText(refusals, 'charge')}`,
       checkLater: true,
     };
   }
@@ -113,12 +116,13 @@ export function answerText(
       : rival === undefined
         ? 'see what speaks against that'
         : `not ruled out: ${oddsOf(rival)}`;
-  const line =
-    barrier === null
-      ? first.key === 'nothingWrong'
-        ? `Most of it fits a sound unit, but not all: ${seen}. The next check tells more.`
-        : `No cause is clearly ahead of the others${odd === null ? '' : `; ${seen}`}. The next check parts them.`
-      : unread ||
-        'First lift what stands in the way of judging the charge; it may decide this too.';
-  return { title: 'It cannot be told yet', line, checkLater: barrier !== null };
+  const open =
+    first.key === 'nothingWrong'
+      ? `Most of it fits a sound unit, but not all: ${seen}. The next check tells more.`
+      : `No cause is clearly ahead of the others${odd === null ? '' : `; ${seen}`}. The next check parts them.`;
+  const line = !waits
+    ? open
+    : unread ||
+      `The charge is not judged yet, and it may decide this too. ${barrierText(refusals, 'charge')}`;
+  return { title: 'It cannot be told yet', line, checkLater: waits };
 }

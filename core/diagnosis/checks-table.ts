@@ -140,7 +140,7 @@ export const CHECKS = {
     minutes: 7,
     outcomes: { differ: 'they differ by more', equal: 'they are equal' },
     given: { reversingValveLeak: [0.88, 0.12], cannotTell: [0.1, 0.9] },
-    otherwise: [0.06, 0.94],
+    otherwise: [0.02, 0.98],
     cautions: ['hotPipes'],
     fits: (unit) => unit.heatPump || unit.mode === 'heating',
   },

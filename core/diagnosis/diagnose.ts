@@ -14,6 +14,7 @@ import {
 } from './evidence.ts';
 import { expectationsFor } from './expectations.ts';
 import { featuresOf } from './features.ts';
+import { isShown, reversingValveInDoubt } from './shown.ts';
 import { signTable } from './signs.ts';
 import {
   bySuspect,
@@ -180,9 +181,14 @@ export function conclude(
     .sort((a, b) => b.probability - a.probability);
   if (raised === null) {
     const nothing = bound < DECIDED ? bound : evidence.posterior.nothingWrong;
-    const next = nextOf(suspects, posterior, possible, mode) ?? checks[0] ?? null;
+    const answer = shownOf(answerOf(suspects, nothing, sure), suspects, pieces, input);
+    const next =
+      touchFirst(answer, checks, pieces, mode) ??
+      nextOf(suspects, posterior, possible, mode) ??
+      checks[0] ??
+      null;
     return {
-      answer: answerOf(suspects, nothing, sure),
+      answer,
       suspects,
       nextCheck: isFound(suspects[0], input) ? null : next,
       checks,
@@ -286,6 +292,30 @@ function answerOf(
     return leads && sure ? 'nothingWrong' : 'cannotTell';
   }
   return top.key === 'cannotTell' || top.probability < ANSWER_FLOOR ? 'cannotTell' : 'suspect';
+}
+
+/** In heating a fault is named only where something shows it ({@link isShown}). */
+function shownOf(
+  answer: Diagnosis['answer'],
+  suspects: readonly Suspect[],
+  pieces: readonly Evidence[],
+  { config }: JudgementInput,
+): Diagnosis['answer'] {
+  const named = suspects.find((s) => s.key !== 'nothingWrong');
+  if (answer !== 'suspect' || config.mode !== 'heating' || named === undefined) return answer;
+  const table = signTable(config.metering, config.mode);
+  return isShown(named, pieces, table) ? answer : 'cannotTell';
+}
+
+/** Where heating leaves it open and the reversing valve may be what leaks, its two pipes tell first. */
+function touchFirst(
+  answer: Diagnosis['answer'],
+  checks: readonly NextCheck[],
+  pieces: readonly Evidence[],
+  mode: Mode,
+): NextCheck | null {
+  if (answer !== 'cannotTell' || mode !== 'heating' || !reversingValveInDoubt(pieces)) return null;
+  return checks.find(({ check }) => check === 'touchReversing') ?? null;
 }
 
 /** Evidence weaker than this (ln of the ratio) is not shown. */

@@ -67,6 +67,8 @@ const CONTRADICTION: Readonly<Record<Impossible, string>> = {
   condensingBelowAir: 'the condensing temperature reads below the air that takes its heat',
   liquidBelowOutdoor:
     'the liquid line reads colder than the outdoor air that cools it (or it is throttled before the clamp)',
+  suctionAboveOutdoor:
+    'the suction line reads warmer than the outdoor air that heats it and what a tight reversing valve adds',
   suctionAboveAir: 'the suction line reads warmer than the return and the outdoor air',
   dischargeBelowCondensing:
     'the discharge line reads colder than the refrigerant condensing after it',

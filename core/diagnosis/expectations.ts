@@ -46,20 +46,26 @@ const COOLING_SLOPES: Partial<Readonly<Record<FeatureKey, Slope>>> = {
 /** A fixed orifice lets superheat and evaporating follow the weather: slopes of the chart itself. */
 const FIXED_SUPERHEAT: Slope = { outdoor: [-0.55, 0.3], indoor: [1.7, 0.8] };
 const FIXED_EVAPORATING: Slope = { outdoor: [0.25, 0.2], indoor: [0.5, 0.4] };
+/**
+ * Heating: after the same makers' lines and the same cycle as the general rules (heatingRules), whose
+ * spread among makes is the half-width; the others common practice.
+ */
 const HEATING_SLOPES: Partial<Readonly<Record<FeatureKey, Slope>>> = {
-  evaporating: { outdoor: [0.8, 0.3], indoor: [0.05, 0.15] },
+  evaporating: { outdoor: [0.84, 0.18], indoor: [0.05, 0.15] },
   condensing: { outdoor: [0.45, 0.3], indoor: [0.95, 0.2] },
   superheat: { outdoor: [0, 0.3], indoor: [0, 0.2] },
-  subcooling: { outdoor: [0.05, 0.25], indoor: [0, 0.25] },
-  liquidApproach: { outdoor: [0.2, 0.5], indoor: [0, 0.25] },
-  discharge: { outdoor: [-0.2, 0.8], indoor: [1, 0.6] },
+  subcooling: { outdoor: [-0.1, 0.3], indoor: [0, 0.25] },
+  liquidApproach: { outdoor: [0.45, 0.4], indoor: [0, 0.25] },
+  discharge: { outdoor: [-0.1, 0.7], indoor: [1, 0.6] },
   airChange: { outdoor: [0.3, 0.25], indoor: [-0.1, 0.25] },
-  current: { outdoor: [0.006, 0.01], indoor: [0.012, 0.01] },
+  current: { outdoor: [0.012, 0.01], indoor: [0.012, 0.01] },
 };
 /** Behind an orifice heating readings follow the weather by much more, and differently by make. */
 const FIXED_HEATING: Partial<Readonly<Record<FeatureKey, Slope>>> = {
-  superheat: { outdoor: [0, 1], indoor: [0, 0.3] },
-  subcooling: { outdoor: [0, 0.7], indoor: [0, 0.3] },
+  evaporating: { outdoor: [0.75, 0.35], indoor: [0.05, 0.15] },
+  superheat: { outdoor: [0.3, 0.9], indoor: [0, 0.3] },
+  subcooling: { outdoor: [0.3, 0.6], indoor: [0, 0.3] },
+  liquidApproach: { outdoor: [0.1, 0.6], indoor: [0, 0.25] },
   condensing: { outdoor: [0.45, 0.4], indoor: [0.95, 0.2] },
   discharge: { outdoor: [0, 2], indoor: [1, 0.6] },
 };
@@ -263,7 +269,7 @@ function fromRules(
   };
   rule('drierDrop', 0, degF(1.5));
   rule('compressorHeat', 0, Math.hypot(degF(4), compressorHeatDoubt(input.content, input.config)));
-  if (input.config.mode === 'heating') heatingRules(conditions, rule);
+  if (input.config.mode === 'heating') heatingRules(input, conditions, rule);
   else coolingRules(input, conditions, rule);
   for (const target of targets) {
     const feature = target.quantity === 'airDrop' ? 'airChange' : target.quantity;
@@ -275,6 +281,9 @@ function fromRules(
   dischargeRule(input, rules);
   return rules;
 }
+
+/** Outdoor air in heating where none was measured, K. */
+const MILD = kelvinFromFahrenheit(40);
 
 type AddRule = (feature: FeatureKey, value: number, u: number) => void;
 
@@ -311,16 +320,21 @@ function coolingRules(input: JudgementInput, conditions: Conditions, rule: AddRu
 
 /**
  * Heating: evaporating under outdoor air and condensing over return air after the heating pressures
- * makers print (Heat Controller table 9; Lennox heat pumps of 3 and 4 tons; Goodman SSZ14-030 at 70 °F
- * indoors: 21 to 30 °F over at 20 °F outdoors, 41 to 46 °F at 60 °F). Air rise, superheat and
- * subcooling: common practice, no source, and wide, since the charge was made for cooling and an
- * accumulator takes what is too much.
+ * makers print (Heat Controller tables 9 and 10, Lennox SPB*H4 table 14: 29 lines; their fit is 10.5 °F
+ * and 0.15 °F per °F under, sd 3.5 °F; 20.5 °F and 0.6 °F per °F over at 20 °F, sd 5.7 °F; Goodman
+ * SSZ14-030 at 70 °F indoors: 21 to 30 °F over at 20 °F outdoors, 41 to 46 °F at 60 °F). A cycle of
+ * CoolProp with two coils, a valve or an orifice and one charge made for cooling gives the same: 10.5 °F
+ * and 0.17 °F per °F under. Colder air makes the machine draw less, so the coil needs less difference.
+ * That cycle also gives what the others are: the charge was made for cooling, so behind a valve, with
+ * the small indoor coil condensing, 12 to 26 °F of subcooling (k = 2: 15 to 23 °F); behind an orifice
+ * the accumulator takes what the cold lets through, and subcooling falls from 17 °F at 47 °F outdoors
+ * to none at 17 °F, superheat from some to none. Air rise: common practice, no source.
  */
-function heatingRules(conditions: Conditions, rule: AddRule): void {
+function heatingRules(input: JudgementInput, conditions: Conditions, rule: AddRule): void {
   const { outdoor } = conditions;
   const returnAir = conditions.returnAir ?? USUAL_RETURN;
   if (outdoor !== null) {
-    const under = degF(8) + 0.15 * Math.max(0, outdoor.value - kelvinFromFahrenheit(17));
+    const under = degF(10.5) + 0.16 * Math.max(0, outdoor.value - kelvinFromFahrenheit(17));
     rule('evaporating', outdoor.value - under, Math.hypot(degF(8), outdoor.u));
     rule('airChange', degF(18) + 0.35 * (outdoor.value - kelvinFromFahrenheit(17)), degF(9));
   }
@@ -330,8 +344,14 @@ function heatingRules(conditions: Conditions, rule: AddRule): void {
   } else {
     rule('condensing', returnAir.value + degF(34), Math.hypot(degF(22), returnAir.u));
   }
-  rule('superheat', degF(7), degF(11));
-  rule('subcooling', degF(18), degF(17));
+  if (input.config.metering !== 'fixed') {
+    rule('superheat', degF(8), degF(11));
+    rule('subcooling', degF(18), degF(18));
+    return;
+  }
+  const warmth = Math.max(0, (outdoor?.value ?? MILD) - kelvinFromFahrenheit(17));
+  rule('superheat', degF(3) + 0.2 * warmth, degF(9) + 0.15 * warmth);
+  rule('subcooling', degF(4) + 0.4 * warmth, degF(17));
 }
 
 /** Discharge temperature from the expected states on both sides, where they are all expected. */

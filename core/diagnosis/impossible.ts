@@ -1,3 +1,4 @@
+import { differenceFromFahrenheit } from '../units/temperature.ts';
 import type { EngineConfig, SnapshotContent } from '../engine-types.ts';
 import { freshChannel, type Conditions } from './conditions.ts';
 import type { Features } from './features.ts';
@@ -12,6 +13,7 @@ export type Impossible =
   | 'supplyBelowEvaporating'
   | 'liquidBelowOutdoor'
   | 'suctionAboveAir'
+  | 'suctionAboveOutdoor'
   | 'dischargeBelowCondensing'
   | 'drierReversed'
   | 'supplyAboveReturn'
@@ -53,7 +55,13 @@ export function contradictions(
     freshChannel(content, 'drierOutletTemp'),
     freshChannel(content, 'drierInletTemp'),
   );
-  if (!cooling) return found;
+  if (!cooling) {
+    // A few kelvin are the valve's own metal between hot and cold gas.
+    const { outdoor: air } = conditions;
+    const most = air === null ? null : { value: air.value + VALVE_BODY_K, u: air.u };
+    order('suctionAboveOutdoor', freshChannel(content, 'suctionLineTemp'), most);
+    return found;
+  }
   order('supplyBelowEvaporating', evaporating, supplyAir);
   const suction = freshChannel(content, 'suctionLineTemp');
   const swapped = swappedBy({ suction, liquid, evaporating, condensing, outdoor, returnAir });
@@ -66,6 +74,12 @@ export function contradictions(
   order('supplyAboveReturn', supplyAir, returnAir);
   return found;
 }
+
+/**
+ * What the suction gas gains in a tight reversing valve at most: 3 °F (the touch test of the trade,
+ * common practice).
+ */
+const VALVE_BODY_K = differenceFromFahrenheit(3);
 
 type Maybe = Uncertain | null | undefined;
 const NONE: Uncertain = { value: 0, u: 0 };
@@ -123,6 +137,13 @@ const ALSO: Partial<Readonly<Record<Impossible, Partial<BySuspect>>>> = {
   linesSwapped: { sensorFault: 0.2, wrongRefrigerant: NOWHERE },
   liquidBelowOutdoor: { liquidLineRestriction: 0.12, wrongRefrigerant: 0.01 },
   suctionAboveAir: { wrongRefrigerant: 0.01 },
+  // Nothing before the compressor is warmer than the outdoor air but what leaks in.
+  suctionAboveOutdoor: {
+    reversingValveLeak: 0.35,
+    compressorValveLeak: 0.02,
+    sensorFault: 0.12,
+    wrongRefrigerant: 0.01,
+  },
   drierReversed: { wrongRefrigerant: 0.01 },
   supplyAboveReturn: { wrongRefrigerant: 0.01, compressorValveLeak: 0.05 },
 };

@@ -146,33 +146,37 @@ const COOLING_VALVE: SignTable = {
 /**
  * Heating: the outdoor coil evaporates and the indoor coil condenses, so the coils change places.
  * After NIST TN 1648 (2009) in what it names (outdoor and indoor fouling, charge, restriction), from
- * memory, with its signs from the physics where it is silent: weaker evidence than the tables of
- * cooling. Compressor and reversing valve from the physics alone, each in the ways it shows with a
- * suction that is dry or wet.
+ * memory, and Rheem's table for heating; where they are silent after a cycle of CoolProp with two
+ * coils, one charge and an accumulator, over 17 to 60 °F outdoors, behind valves and orifices. What it
+ * shows: the outdoor coil works with some 12 °F of difference, so evaporating hardly moves but for what
+ * that coil itself lacks; a charge that is short or too much shows in the subcooling while the valve
+ * holds, and behind an orifice in the cold only in the accumulator; superheat cannot grow beyond the
+ * outdoor air, so a starved coil evaporates lower. Subcooling with little indoor air: Rheem says lower,
+ * the cycle a little higher. Weaker evidence than the tables of cooling.
  */
 const HEATING: SignTable = {
   ...COMMON,
   lowCharge: [row(0.4, '~ ~ - -- + ~ | ~ < = -'), row(0.6, '- + - -- + > | ~ - = -')],
   overcharge: one('~ < + ++ - > | < ~ = +'),
-  lowIndoorAir: one('> < ++ < ++ + | ~ ++ = +'),
-  icedCoil: one('-- < - < < < | ~ - = -'),
-  fouledOutdoorCoil: one('-- < - o < < | ~ - = -'),
-  liquidLineRestriction: [row(0.3, '< ~ ~ > < ~ | ~ ~ > ~'), row(0.7, '- ++ - + - + | ~ - > -')],
+  lowIndoorAir: one('> < ++ o + + | ~ ++ = +'),
+  icedCoil: one('-- < - < < ~ | ~ - = -'),
+  fouledOutdoorCoil: one('-- < - o < ~ | ~ - = -'),
+  liquidLineRestriction: [row(0.3, '< ~ ~ > < ~ | ~ ~ > ~'), row(0.7, '-- ++ - > - + | ~ - > -')],
   nonCondensables: one('~ ~ ++ + > + | ~ ~ = +'),
   compressorValveLeak: [
-    row(0.45, '+ > -- > < ~ | > - = -'),
-    row(0.3, '+ ~ -- < < + | ++ - = -'),
-    row(0.25, '+ < -- - > < | o - = -'),
+    row(0.3, '> ~ - < - > | ++ - = <'),
+    row(0.4, '+ > -- > < ~ | > - = -'),
+    row(0.3, '+ < -- - > < | o - = -'),
   ],
   // Before the valve the clamp sees the coil's gas and the machine's heat shows the leak; behind it,
   // the suction is what the leak heats, and the machine itself is sound.
   reversingValveLeak: [
-    row(0.35, '+ ~ - ~ < + | ++ - = <'),
-    row(0.2, '+ < -- - > - | o - = <'),
-    row(0.45, '> ++ - ~ < > | ~ - = <'),
+    row(0.3, '> ~ - ~ < + | ++ - = <'),
+    row(0.25, '+ < -- - > - | o - = <'),
+    row(0.45, '> ++ - ~ < + | < - = <'),
   ],
-  valveStarved: one('- ++ - + - + | ~ - = -'),
-  valveOpen: one('+ -- < - > - | - ~ = ~'),
+  valveStarved: one('-- ++ - > - + | ~ - = -'),
+  valveOpen: one('> -- ~ < > - | < ~ = ~'),
 };
 
 /** The sign table that holds for a unit. */

@@ -1,5 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { judge } from '../../../../core/checks/running.ts';
+import { conditionsOf } from '../../../../core/diagnosis/conditions.ts';
+import { expectationsFor } from '../../../../core/diagnosis/expectations.ts';
+import { featuresOf } from '../../../../core/diagnosis/features.ts';
 import { inputOf, type Setup } from '../../../unit/core/diagnosis/make.ts';
 
 /** Outdoor °F, suction psig, liquid psig of a sound unit, as its maker prints them. */
@@ -170,6 +173,30 @@ function answers(units: readonly (readonly Line[])[], setup: Setup, indoor: obje
     }),
   );
 }
+
+describe('general rules of heating against makers’ lines', () => {
+  it('stand in their middle, and are wide enough for all', () => {
+    const setup = { refrigerant: 'R-410A', metering: 'txv', mode: 'heating' } as const;
+    const off = HEATING.flat().map(([outdoor, suction, liquid]) => {
+      const input = inputOf({ suction, liquid, outdoor, return: 70 }, setup);
+      const rules = expectationsFor(input, conditionsOf(input.content, input.config), []);
+      const features = featuresOf(input.content, input.config);
+      return (['evaporating', 'condensing'] as const).map((key) => {
+        const expected = rules[key];
+        const measured = features[key];
+        if (expected === undefined || measured === undefined) throw new Error(`no ${key}`);
+        return { by: measured.value - expected.value, u: expected.u };
+      });
+    });
+    for (const i of [0, 1]) {
+      const each = off.map((line) => line[i] ?? { by: NaN, u: NaN });
+      const mean = each.reduce((sum, { by }) => sum + by, 0) / each.length;
+      expect(Math.abs(mean)).toBeLessThan(1.2);
+      const inside = each.filter(({ by, u }) => Math.abs(by) <= u).length;
+      expect(inside / each.length).toBeGreaterThan(0.9);
+    }
+  });
+});
 
 describe('sound units of makers’ tables, pressures and air alone', () => {
   const tables = [

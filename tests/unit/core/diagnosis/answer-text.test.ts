@@ -52,6 +52,22 @@ describe('the answer in words', () => {
     );
   });
 
+  it('says what is in the way and what to do', () => {
+    const open = diagnosis('cannotTell', 'nothingWrong');
+    expect(answerText(open, [UNSTEADY]).line).toMatch(/the readings still move\. Leave the unit/);
+    expect(answerText(open, [AIRFLOW]).line).toMatch(/airflow is not known\. Measure it/);
+    expect(answerText(diagnosis('nothingWrong', 'nothingWrong'), [AIRFLOW]).line).toMatch(
+      /charge is not judged\. What stands in the way: the airflow/,
+    );
+  });
+
+  it('keeps no check waiting for the charge in heating, where only the maker tells it', () => {
+    const open = diagnosis('cannotTell', 'lowCharge');
+    const maker: Refusal = { blocks: 'charge', code: 'HEATING_BY_MAKER_ONLY' };
+    expect(answerText(open, [maker], 'heating')).toMatchObject({ checkLater: false });
+    expect(answerText(open, [UNSTEADY, maker], 'heating')).toMatchObject({ checkLater: true });
+  });
+
   it('presses no check upon a unit with nothing wrong', () => {
     const sound = answerText(diagnosis('nothingWrong', 'nothingWrong'), []);
     expect(sound).toMatchObject({ checkLater: true, line: 'No check is asked for.' });

@@ -103,6 +103,60 @@ describe('a heat pump in heating: short of indoor air', () => {
   });
 });
 
+describe('a heat pump in heating: hot gas through the reversing valve', () => {
+  // A leak of 10 % in a cycle of CoolProp at 47 °F: superheat 20 °F, all else within the rules' widths.
+  const warm: Partial<Written> = {
+    suction: 104,
+    liquid: 350,
+    suctionLine: 53,
+    liquidLine: 88,
+    outdoor: 47,
+    discharge: 168,
+    supply: 97,
+  };
+
+  it('cannot be told by superheat alone: no charge, and the two pipes of the valve come next', () => {
+    const { diagnosis, charge } = judge(heats({ ...warm, suctionLine: 50 }));
+    expect(diagnosis.answer).toBe('cannotTell');
+    expect(diagnosis.nextCheck?.check).toBe('touchReversing');
+    expect(charge.code).toBe('REFUSED');
+  });
+
+  it('is named once the valve was found to warm the gas', () => {
+    const outcomes = [{ check: 'touchReversing', outcome: 'differ' }] as const;
+    const { diagnosis } = judge(heats(warm, { outcomes }));
+    expect(diagnosis.answer).toBe('suspect');
+    expect(diagnosis.suspects[0]?.key).toBe('reversingValveLeak');
+  });
+
+  it('is named where the suction gas is warmer than the outdoor air', () => {
+    const { diagnosis } = judge(heats({ ...warm, suctionLine: 62, discharge: 178 }));
+    expect(diagnosis.answer).toBe('suspect');
+    expect(diagnosis.suspects[0]?.key).toBe('reversingValveLeak');
+  });
+
+  it('gives way to the indoor air where the air rise says so', () => {
+    const { diagnosis } = judge(heats({ ...warm, suctionLine: 50, liquid: 420, supply: 112 }));
+    expect(diagnosis.nextCheck?.check).not.toBe('touchReversing');
+  });
+});
+
+describe('a heat pump in heating by general rules', () => {
+  it('names no fault that nothing shows', () => {
+    // Subcooling of nothing is within what makes differ by at 47 °F behind an orifice.
+    const { diagnosis } = judge(
+      heats({ liquidLine: 99, suctionLine: 34 }, {}, { metering: 'fixed' }),
+    );
+    expect(diagnosis.answer).toBe('cannotTell');
+  });
+
+  it('names the outdoor coil where evaporating is far below the air', () => {
+    const { diagnosis } = judge(heats({ suction: 48, suctionLine: 3, liquid: 280, supply: 86 }));
+    expect(['fouledOutdoorCoil', 'icedCoil']).toContain(diagnosis.suspects[0]?.key);
+    expect(['outdoorCoil', 'defrost']).toContain(diagnosis.nextCheck?.check);
+  });
+});
+
 describe('snapshots of heating', () => {
   it('hold the figures of heating only', () => {
     const { figures } = snapshotOf(SOUND, HEATING);
