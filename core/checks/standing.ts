@@ -28,9 +28,10 @@ export interface StandingInput {
 
 /** How far equalising has come. */
 export interface Equalising {
-  readonly state: 'equalising' | 'equal' | 'stuckApart';
-  /** High minus low, Pa, k = 2. */
-  readonly difference: Uncertain;
+  /** 'reversed': the suction side reads above the high side, which no stop leaves behind. */
+  readonly state: 'equalising' | 'equal' | 'stuckApart' | 'reversed';
+  /** High minus low, Pa, k = 2; null with one gauge. */
+  readonly difference: Uncertain | null;
   /** Seconds until they are equal at the present rate, where that can be told. */
   readonly timeLeft: number | null;
 }
@@ -76,7 +77,7 @@ export function standing(input: StandingInput): Result<Standing, StandingRefusal
   const warm = saturationAt(input.refrigerant, warmest, 'bubble');
   if (!cold.ok) return fail({ code: 'OUT_OF_RANGE', detail: cold.error });
   if (!warm.ok) return fail({ code: 'OUT_OF_RANGE', detail: warm.error });
-  const equalising = equalisingOf(input, first);
+  const equalising = equalisingOf(input);
   const pressure = combined(input.low, input.high, first);
   const saturation = { coldest: cold.value, warmest: warm.value };
   const resting = atRest(input, pressure, coldest) && equalising.state === 'equal';
@@ -120,12 +121,14 @@ function combined(low: Uncertain | null, high: Uncertain | null, first: Uncertai
   return { value: (low.value + high.value) / 2, u: Math.hypot(low.u, high.u) / 2 };
 }
 
-function equalisingOf(input: StandingInput, first: Uncertain): Equalising {
+/** The suction side above the high side by more than this share of it: not by a gauge that is off. */
+const REVERSED = 0.1;
+
+function equalisingOf(input: StandingInput): Equalising {
   if (input.low === null || input.high === null) {
     // One gauge cannot show equality; rest of that gauge for long enough stands in for it.
     const long = input.offFor === null || input.offFor >= APART_S;
-    const difference = { value: 0, u: first.u };
-    return { state: long ? 'equal' : 'equalising', difference, timeLeft: null };
+    return { state: long ? 'equal' : 'equalising', difference: null, timeLeft: null };
   }
   const difference = {
     value: input.high.value - input.low.value,
@@ -138,6 +141,9 @@ function equalisingOf(input: StandingInput, first: Uncertain): Equalising {
   const closing = rate !== null && rate * Math.sign(difference.value) < 0;
   if (Math.abs(difference.value) <= difference.u) {
     return { state: 'equal', difference, timeLeft: null };
+  }
+  if (-difference.value > difference.u + REVERSED * input.high.value) {
+    return { state: 'reversed', difference, timeLeft: null };
   }
   const slow = rate !== null && Math.abs(rate) * 600 < 0.05 * Math.abs(difference.value);
   if (slow && (input.offFor ?? 0) >= APART_S) {

@@ -138,7 +138,7 @@ export function unitText(unit: ComparedUnit, style: UnitStyle): string {
       ? ''
       : ` Next: ${checkRow(diagnosis.nextCheck.check).label.toLowerCase()}.`;
   if (diagnosis.answer === 'nothingWrong') {
-    return `${unit.label}: nothing clearly wrong${named.length > 1 ? ` (${named.join(', ')})` : ''}.${next}${stands}`;
+    return `${unit.label}: nothing clearly wrong${named.length > 1 ? ` (${named.join(', ')})` : ''}.${stands}`;
   }
   if (named.length === 0) return `${unit.label}: cannot tell.${next}${stands}`;
   const head = diagnosis.answer === 'cannotTell' ? 'not decided yet' : 'first suspects';

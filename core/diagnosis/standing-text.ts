@@ -36,6 +36,11 @@ const VERDICT: Readonly<
 
 function equalisingText(result: Standing, style: UnitStyle): string {
   const { state, difference, timeLeft } = result.equalising;
+  if (difference === null) {
+    return state === 'equal'
+      ? 'One pressure is measured; it has had time to become equal with the other.'
+      : 'One pressure is measured: whether both are equal cannot be seen, so it is given 20 minutes from the stop.';
+  }
   const apart = pressureDifferenceText(Math.abs(difference.value), style);
   switch (state) {
     case 'equal':
@@ -46,6 +51,8 @@ function equalisingText(result: Standing, style: UnitStyle): string {
         : `Still ${apart} apart: about ${minutesText(timeLeft)} to go at this rate.`;
     case 'stuckApart':
       return `They stay ${apart} apart: a closed valve holds them (a service valve, a solenoid, a check valve, an expansion valve that shuts tight), and there is no common pressure to judge. Open what may be opened, or give them longer.`;
+    case 'reversed':
+      return `The suction side reads ${apart} above the high side, which no stop leaves behind: the hoses, or the sensors assigned to them, are probably exchanged. Set that right first; if so, whether the unit runs cannot be told either.`;
     default:
       return assertNever(state);
   }

@@ -64,6 +64,19 @@ describe('standing check', () => {
     expect(together.verdict).toBeNull();
   });
 
+  it('knows a suction side above the high side for exchanged hoses, and not for gauges that disagree', () => {
+    for (const offFor of [60, 3600]) {
+      expect(must(input(424, 124, { offFor })).equalising.state).toBe('reversed');
+    }
+    expect(must(input(224, 219)).equalising.state).not.toBe('reversed');
+  });
+
+  it('tells no difference of one gauge', () => {
+    const one = must({ ...input(218, 218), high: null, highRate: null });
+    expect(one.equalising).toMatchObject({ state: 'equal', difference: null });
+    expect(one.verdict).toBe('agrees');
+  });
+
   it('uses dew and bubble of a blend with glide: between the two is agreement', () => {
     // R-407C at 70 °F by CoolProp 8: dew 117.3, bubble 140.5 psig.
     const blend = { refrigerant: 'R-407C', surroundings: [degF(70)] } as const;

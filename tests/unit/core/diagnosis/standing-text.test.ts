@@ -5,24 +5,31 @@ import { pascalFromPsig } from '../../../../core/units/pressure.ts';
 import { kelvinFromFahrenheit } from '../../../../core/units/temperature.ts';
 
 describe('the standing check in words', () => {
-  const lines = (psig: number): string => {
-    const gauge = { value: pascalFromPsig(psig), u: 1e4 };
+  const gaugeAt = (psig: number) => ({ value: pascalFromPsig(psig), u: 1e4 });
+  const lines = (psig: number, high: number | null = psig, offFor = 3600): string => {
+    const gauge = gaugeAt(psig);
     const rest = { value: 0, u: 1 };
     const outcome = standing({
       refrigerant: 'R-410A',
       running: false,
       low: gauge,
-      high: gauge,
+      high: high === null ? null : gaugeAt(high),
       lowRate: rest,
-      highRate: rest,
+      highRate: high === null ? null : rest,
       surroundings: [{ value: kelvinFromFahrenheit(75), u: 0.5 }],
-      offFor: 3600,
+      offFor,
     });
     return outcome.ok ? standingText(outcome.value, 101_325, 'us').join(' ') : '';
   };
 
   it('never takes agreement for the right amount', () => {
     expect(lines(219)).toContain('It does not tell how much');
+  });
+
+  it('says of one gauge that it cannot see both, and of exchanged hoses what to set right', () => {
+    expect(lines(219, null, 60)).toContain('whether both are equal cannot be seen');
+    expect(lines(219, null)).not.toContain('Both pressures');
+    expect(lines(424, 124)).toContain('probably exchanged');
   });
 
   it('names what above and below can mean, and that time may be all it needs', () => {
