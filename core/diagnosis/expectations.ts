@@ -106,12 +106,20 @@ export interface Correction extends Uncertain {
 }
 
 /** Half-width assumed (k = 2) for a difference of conditions that was not measured, K. */
-const UNMEASURED_K = 2;
+export interface Unmeasured {
+  readonly outdoor: number;
+  readonly indoor: number;
+}
+/** Units beside each other at one time, or a line of a chart read for the present weather. */
+const SAME_WEATHER: Unmeasured = { outdoor: 2, indoor: 2 };
+/** One unit on two days: 15 °F outdoors and 6 °F indoors (our own choice). */
+const ANOTHER_DAY: Unmeasured = { outdoor: degF(15), indoor: degF(6) };
 
 /**
  * What a feature changes by from the conditions `from` to the conditions `to`.
  *
  * @param reading of the feature at `from`: the current changes in proportion to it
+ * @param unmeasured what is assumed of conditions that were not measured at both
  */
 export function correction(
   feature: FeatureKey,
@@ -119,14 +127,15 @@ export function correction(
   unit: { readonly metering: Metering; readonly mode: Mode },
   from: Conditions,
   to: Conditions,
+  unmeasured: Unmeasured = SAME_WEATHER,
 ): Correction {
   const slope = slopeOf(feature, unit.metering, unit.mode);
   if (slope === null) return { value: 0, u: 0, complete: true };
-  const outdoor = conditionChange(from.outdoor, to.outdoor);
+  const outdoor = conditionChange(from.outdoor, to.outdoor, unmeasured.outdoor);
   const wet = from.returnWetBulb !== null && to.returnWetBulb !== null && unit.mode === 'cooling';
   const indoor = wet
-    ? conditionChange(from.returnWetBulb, to.returnWetBulb)
-    : conditionChange(from.returnAir, to.returnAir);
+    ? conditionChange(from.returnWetBulb, to.returnWetBulb, unmeasured.indoor)
+    : conditionChange(from.returnAir, to.returnAir, unmeasured.indoor);
   const parts = [
     [slope.outdoor, outdoor],
     [slope.indoor, indoor],
@@ -145,8 +154,8 @@ export function correction(
   };
 }
 
-function conditionChange(from: Uncertain | null, to: Uncertain | null) {
-  if (from === null || to === null) return { value: 0, u: UNMEASURED_K, measured: false };
+function conditionChange(from: Uncertain | null, to: Uncertain | null, unmeasured: number) {
+  if (from === null || to === null) return { value: 0, u: unmeasured, measured: false };
   return { value: to.value - from.value, u: Math.hypot(from.u, to.u), measured: true };
 }
 
@@ -165,7 +174,11 @@ export function expectationsFor(
   const expectations: Partial<Record<FeatureKey, Expectation>> = {};
   const rules = fromRules(input, conditions, targets);
   for (const feature of FEATURE_KEYS) {
-    const expected = own[feature] ?? twin[feature] ?? maker[feature] ?? rules[feature];
+    const known = own[feature] ?? twin[feature] ?? maker[feature];
+    const rule = rules[feature];
+    // A reading from a day of unknown weather may tell less than the rule for today's.
+    const wider = known !== undefined && rule !== undefined && known.u > rule.u;
+    const expected = wider ? rule : (known ?? rule);
     if (expected !== undefined) expectations[feature] = expected;
   }
   const approach = approachRule(input, conditions, expectations);
@@ -208,7 +221,8 @@ function fromReference(
   for (const feature of FEATURE_KEYS) {
     const reading = features[feature];
     if (reading === undefined) continue;
-    const moved = correction(feature, reading.value, input.config, from, to);
+    const weather = source === 'baseline' ? ANOTHER_DAY : SAME_WEATHER;
+    const moved = correction(feature, reading.value, input.config, from, to, weather);
     const unlike = share * unlikeness(feature, reading);
     expectations[feature] = {
       value: reading.value + moved.value,

@@ -192,6 +192,20 @@ describe('what the judge does not know', () => {
     expect(withIt.diagnosis.answer).toBe('nothingWrong');
   });
 
+  it('does not take a healthy day of unknown weather for one of today’s', () => {
+    // The same sound unit on a day 8 °F cooler: 8 °F lower condensing and liquid.
+    const cooler: Written = { ...HEALTHY, outdoor: 82, liquid: 324, liquidLine: 91.5 };
+    const known = Object.entries(cooler).filter(([key]) => key !== 'outdoor');
+    const unknown: Written = Object.fromEntries(known);
+    const soundBeside = (written: Written): number => {
+      const baseline = { label: 'cooler', config: configOf({}), content: snapshotOf(written) };
+      const { suspects } = judge(inputOf(HEALTHY, {}, { nameplate, baseline })).diagnosis;
+      return probabilityOf(suspects, 'nothingWrong');
+    };
+    expect(soundBeside(cooler)).toBeGreaterThan(0.8);
+    expect(soundBeside(unknown)).toBeGreaterThan(0.7);
+  });
+
   it('does not take another machine for a baseline', () => {
     const content = snapshotOf(HEALTHY);
     const baseline = { label: 'other', config: configOf({ metering: 'fixed' }), content };
