@@ -32,11 +32,13 @@ const CAP = [Infinity, 8, 4, 2.5, 2, 4, 16] as const;
 const STRENGTHS = [1, 1 / 4, 1 / 16, 1 / 64] as const;
 const SLOW_FROM = 100;
 /**
- * Before any data all strengths are alike, evenly in the logarithm, once so long was watched, s. Before
- * that the weaker ones count less, by the fourth power of the time: just after a start nothing has come to
- * rest, and a slow mode still looks like a fast one.
+ * Before any data all strengths are alike, evenly in the logarithm, once so long was watched, s, and in
+ * so many blocks. Before that the weaker ones count less, by the fourth power of what is missing: just
+ * after a start nothing has come to rest, a slow mode still looks like a fast one, and of a few values
+ * (one a minute) the simplest story always fits.
  */
 const REST_AFTER_S = 300;
+const REST_AFTER_BLOCKS = 16;
 /** Age at which a block counts half, s. */
 const FADING = 600;
 /** Age up to which residuals count in the misfit, s. */
@@ -259,7 +261,7 @@ export function fitApproach(
   // Scatter beyond what noise and model error allow: all is then as much less sure.
   const excess = Math.max(1, misfit(basis, blocks, q, level, weights, right)) ** 2;
   out.residual = residualDensity(basis, blocks, q, level, right);
-  forecast(basis, out, work, { level, excess, reach });
+  forecast(basis, out, work, { level, excess, reach, used });
 }
 
 /** How far the modes of a quantity may reach: the excursion seen, and the least one assumed, K. */
@@ -297,10 +299,11 @@ function forecast(
   basis: Basis,
   out: Forecast,
   work: Workspace,
-  { level, excess, reach }: { level: number; excess: number; reach: Reach },
+  { level, excess, reach, used }: { level: number; excess: number; reach: Reach; used: number },
 ): void {
   const { terms } = basis;
-  const early = 4 * Math.log(Math.min(1, (basis.now - basis.origin) / REST_AFTER_S));
+  const watched = Math.min((basis.now - basis.origin) / REST_AFTER_S, used / REST_AFTER_BLOCKS);
+  const early = 4 * Math.log(Math.min(1, watched));
   let top = -Infinity;
   out.parts.forEach((part, i) => {
     const strength = STRENGTHS[i] ?? 1;
