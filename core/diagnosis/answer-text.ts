@@ -26,7 +26,12 @@ const NEAR = 0.5;
 const TOGETHER = 0.6;
 
 /** The two faults it is one of; null where one stands out or more than two are open. */
-export function oneOfTwo({ suspects }: Diagnosis): readonly [Suspect, Suspect] | null {
+function oneOfTwo(
+  { answer, suspects }: Diagnosis,
+  mode: Mode | null,
+): readonly [Suspect, Suspect] | null {
+  // In heating a fault that nothing shows is not named, and two such are not either.
+  if (mode === 'heating' && answer === 'cannotTell') return null;
   const [first, second] = suspects;
   if (first === undefined || second === undefined) return null;
   const faults = ![first, second].some(({ key }) => key === 'nothingWrong' || key === 'cannotTell');
@@ -85,8 +90,8 @@ export function answerText(
       checkLater: true,
     };
   }
-  const pair = oneOfTwo(diagnosis);
-  if (pair !== null && barrier !== 'all') {
+  const pair = barrier === 'all' ? null : oneOfTwo(diagnosis, mode);
+  if (pair !== null) {
     const [a, b] = pair.map(({ key }) => SUSPECT_LABEL[key]);
     const line = 'These two look alike in these readings: the next check parts them.';
     return { title: `One of two: ${a}; or ${b}`, line, checkLater: false };

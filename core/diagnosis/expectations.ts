@@ -168,17 +168,13 @@ export function expectationsFor(
   conditions: Conditions,
   targets: readonly Target[],
 ): Expectations {
-  const own = fromReference(input, conditions, input.baseline, 'baseline');
+  const rules = fromRules(input, conditions, targets);
+  const own = fromReference(input, conditions, input.baseline, 'baseline', rules);
   const twin = fromReference(input, conditions, input.twin, 'twin');
   const maker = fromMaker(input, conditions);
   const expectations: Partial<Record<FeatureKey, Expectation>> = {};
-  const rules = fromRules(input, conditions, targets);
   for (const feature of FEATURE_KEYS) {
-    const known = own[feature] ?? twin[feature] ?? maker[feature];
-    const rule = rules[feature];
-    // A reading from a day of unknown weather may tell less than the rule for today's.
-    const wider = known !== undefined && rule !== undefined && known.u > rule.u;
-    const expected = wider ? rule : (known ?? rule);
+    const expected = own[feature] ?? twin[feature] ?? maker[feature] ?? rules[feature];
     if (expected !== undefined) expectations[feature] = expected;
   }
   const approach = approachRule(input, conditions, expectations);
@@ -205,6 +201,7 @@ function fromReference(
   to: Conditions,
   reference: ReferenceSnapshot | null,
   source: 'baseline' | 'twin',
+  rules: Expectations = {},
 ): Expectations {
   // Another refrigerant, valve or mode is another machine: it is no reference.
   if (
@@ -224,11 +221,10 @@ function fromReference(
     const weather = source === 'baseline' ? ANOTHER_DAY : SAME_WEATHER;
     const moved = correction(feature, reading.value, input.config, from, to, weather);
     const unlike = share * unlikeness(feature, reading);
-    expectations[feature] = {
-      value: reading.value + moved.value,
-      u: Math.hypot(reading.u, moved.u, unlike),
-      source,
-    };
+    const u = Math.hypot(reading.u, moved.u, unlike);
+    // A reading from a day of unknown weather may tell less than the rule for today's.
+    if (!moved.complete && u > (rules[feature]?.u ?? Infinity)) continue;
+    expectations[feature] = { value: reading.value + moved.value, u, source };
   }
   return expectations;
 }

@@ -1,3 +1,4 @@
+import { M3_S_PER_CFM } from '../units/flow.ts';
 import { assertNever } from '../result.ts';
 import { channelRow } from '../stream/channels.ts';
 import type { ChargeAdvice } from '../checks/running.ts';
@@ -189,9 +190,7 @@ function lowered(sentence: string): string {
 }
 
 function flowText(flow: number, style: UnitStyle): string {
-  return style === 'us'
-    ? `${Math.round((flow * 60) / 0.3048 ** 3)} cfm`
-    : `${flow.toFixed(3)} m³/s`;
+  return style === 'us' ? `${Math.round(flow / M3_S_PER_CFM)} cfm` : `${flow.toFixed(3)} m³/s`;
 }
 
 function airRefusalText(why: PsychrometricRefusal, style: UnitStyle): string {

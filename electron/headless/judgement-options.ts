@@ -10,7 +10,7 @@ import {
   type StandardKey,
   type SuperheatChart,
 } from '../../core/diagnosis/types.ts';
-import { M3_S_PER_CFM } from '../../core/units/length.ts';
+import { M3_S_PER_CFM } from '../../core/units/flow.ts';
 import { oneOf, UserError } from './args.ts';
 import { readMakerFile } from './maker-file.ts';
 

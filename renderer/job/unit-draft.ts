@@ -1,4 +1,4 @@
-import { M3_S_PER_CFM } from '../../core/units/length.ts';
+import { M3_S_PER_CFM } from '../../core/units/flow.ts';
 import { KILOGRAM_PER_POUND } from '../../core/units/mass.ts';
 import { WATT_PER_BTUH } from '../../core/units/power.ts';
 import type { Accuracy } from '../../core/circuit/types.ts';

@@ -7,7 +7,7 @@ import {
 import { CHART_LABEL, STANDARD_LABEL } from '../../core/diagnosis/words.ts';
 import { OBSERVATION_LABEL } from '../../core/diagnosis/evidence-text.ts';
 import type { Answers } from '../../core/record/answers.ts';
-import { M3_S_PER_CFM } from '../../core/units/length.ts';
+import { M3_S_PER_CFM } from '../../core/units/flow.ts';
 import { fieldText, typedNumber } from '../app/numbers.ts';
 import { useUnits } from '../store/context.ts';
 import type { Reference } from './references.ts';

@@ -26,12 +26,13 @@ export function useFigure(role: Role, unit: string, figure: FigureKey): Reading 
   }, [read, state, config, figure]);
 }
 
-/** Values were typed, but too few of them to say anything of the unit's state. */
+/** Values were typed of a unit that does not plainly stand: they say nothing of its stillness. */
 export function useOnlyTyped(role: Role, unit: string): boolean {
   const config = useConfig(role, unit);
   return useEngine(role, unit, (s) => config !== null && isOnlyTyped(s, config)) === true;
 }
 
 function isOnlyTyped(state: EngineState, config: EngineConfig): boolean {
-  return isTyped(config) && isUnheard(state) && Object.keys(state.channels).length > 0;
+  const said = isUnheard(state) || state.steadiness.state !== 'idle';
+  return isTyped(config) && said && Object.keys(state.channels).length > 0;
 }

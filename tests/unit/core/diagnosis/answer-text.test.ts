@@ -52,6 +52,13 @@ describe('the answer in words', () => {
     );
   });
 
+  it('names in heating no two that nothing shows', () => {
+    const open = diagnosis('cannotTell', 'lowCharge', 'liquidLineRestriction');
+    expect(answerText(open, [], 'heating').title).toBe('It cannot be told yet');
+    expect(answerText({ ...open, answer: 'suspect' }, [], 'heating').title).toMatch(/^One of two/);
+    expect(answerText(open, [], 'cooling').title).toMatch(/^One of two/);
+  });
+
   it('says what is in the way and what to do', () => {
     const open = diagnosis('cannotTell', 'nothingWrong');
     expect(answerText(open, [UNSTEADY]).line).toMatch(/the readings still move\. Leave the unit/);

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { judge } from '../../../../core/checks/running.ts';
+import { judge, judgeUnit } from '../../../../core/checks/running.ts';
 import { CHECK_KEYS, checkRow } from '../../../../core/diagnosis/checks-table.ts';
 import { information } from '../../../../core/diagnosis/diagnose.ts';
 import { foldedText, weighedText, weighty } from '../../../../core/diagnosis/evidence-text.ts';
@@ -190,6 +190,18 @@ describe('what the judge does not know', () => {
     const p = (j: typeof without) => probabilityOf(j.diagnosis.suspects, 'nothingWrong');
     expect(p(withIt)).toBeGreaterThan(p(without) + 0.05);
     expect(withIt.diagnosis.answer).toBe('nothingWrong');
+  });
+
+  it('prefers the own healthy visit also where other weather makes it the wider', () => {
+    // Subcooling 4 °F over its plate on the healthy day as well, 20 °F cooler outdoors.
+    const now: Written = { ...HEALTHY, liquidLine: HEALTHY.liquidLine! - 4 };
+    const then: Written = { ...now, outdoor: 70, liquid: 271, liquidLine: 76 };
+    const baseline = { label: 'cool day', config: configOf({}), content: snapshotOf(then) };
+    const { evidence } = judgeUnit(inputOf(now, {}, { nameplate, baseline }));
+    const sources = evidence.pieces.flatMap(({ item }) =>
+      item.kind === 'residual' && item.feature === 'subcooling' ? [item.source] : [],
+    );
+    expect(sources).toEqual(['baseline']);
   });
 
   it('does not take a healthy day of unknown weather for one of today’s', () => {
