@@ -135,6 +135,27 @@ export const FIGURES = {
   },
 } as const satisfies Record<FigureKey, FigureRow>;
 
+/** How a figure is told to a person: its words, and 1 or -1 for the sign its value is told with. */
+export interface FigureTold {
+  readonly label: string;
+  readonly explain: string;
+  readonly sign: 1 | -1;
+}
+
+/** In heating the air gets warmer: its drop, which the record keeps, is told as a rise. */
+const AIR_RISE: FigureTold = {
+  label: 'Air temperature rise',
+  explain: 'Supply air minus return air.',
+  sign: -1,
+};
+
+/** How a figure of a unit that runs in this mode is told. */
+export function figureTold(key: FigureKey, mode: Mode): FigureTold {
+  if (key === 'airDrop' && mode === 'heating') return AIR_RISE;
+  const { label, explain } = figureRow(key);
+  return { label, explain, sign: 1 };
+}
+
 /** Every figure key, in the order of the table. */
 export const FIGURE_KEYS = Object.keys(FIGURES) as readonly FigureKey[];
 

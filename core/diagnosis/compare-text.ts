@@ -19,6 +19,42 @@ const UNLIKE: Readonly<Record<NonNullable<ComparedPair['unlike']>, string>> = {
   notReadable: 'the readings of at least one cannot be judged (see what stands in its way)',
 };
 
+/** One difference, part by part: for a row of a table, or joined into a sentence. */
+export interface DifferenceParts {
+  readonly label: string;
+  /** As read at the first unit and at the second. */
+  readonly first: string;
+  readonly second: string;
+  /** How the first stands to the second once corrected; 'unclear' within the uncertainty. */
+  readonly side: 'higher' | 'lower' | 'unclear';
+  /** First minus second, corrected, with its uncertainty; without sign where a side is told. */
+  readonly difference: string;
+  /** What the different conditions make of it, null where that is nothing. */
+  readonly correction: string | null;
+}
+
+/** A difference in its parts, in the units of the person who reads. */
+export function differenceParts(
+  { feature, first, second, corrected, u, correction }: Difference,
+  mode: Mode,
+  style: UnitStyle,
+): DifferenceParts {
+  const amount = (x: number): string =>
+    feature === 'current' ? `${x.toFixed(1)} A` : differenceText(x, style);
+  const clear = Math.abs(corrected) > u;
+  return {
+    label: featureLabel(feature, mode),
+    first: featureText(feature, first.value, style),
+    second: featureText(feature, second.value, style),
+    side: clear ? (corrected > 0 ? 'higher' : 'lower') : 'unclear',
+    difference: `${amount(clear ? Math.abs(corrected) : corrected)} ± ${amount(u)}`,
+    correction:
+      Math.abs(correction.value) < 0.05
+        ? null
+        : `${amount(correction.value)} ± ${amount(correction.u)}`,
+  };
+}
+
 /** One difference in a sentence, with the correction that was made. */
 export function differenceSentence(
   difference: Difference,
@@ -26,20 +62,13 @@ export function differenceSentence(
   mode: Mode,
   style: UnitStyle,
 ): string {
-  const { feature, corrected, u, correction } = difference;
-  const label = featureLabel(feature, mode);
-  const amount = (x: number): string =>
-    feature === 'current' ? `${x.toFixed(1)} A` : differenceText(x, style);
-  const values = `${featureText(feature, difference.first.value, style)} and ${featureText(feature, difference.second.value, style)}`;
+  const parts = differenceParts(difference, mode, style);
+  const values = `${parts.label}: ${parts.first} and ${parts.second}`;
   const moved =
-    Math.abs(correction.value) < 0.05
-      ? ''
-      : ` after ${amount(correction.value)} ± ${amount(correction.u)} for the different conditions`;
-  if (Math.abs(corrected) <= u) {
-    return `${label}: ${values}: no clear difference (${amount(corrected)} ± ${amount(u)}${moved}).`;
-  }
-  const side = corrected > 0 ? 'higher' : 'lower';
-  return `${label}: ${values}: ${pair.first} is ${amount(Math.abs(corrected))} ± ${amount(u)} ${side}${moved}.`;
+    parts.correction === null ? '' : ` after ${parts.correction} for the different conditions`;
+  return parts.side === 'unclear'
+    ? `${values}: no clear difference (${parts.difference}${moved}).`
+    : `${values}: ${pair.first} is ${parts.difference} ${parts.side}${moved}.`;
 }
 
 function direction(pair: ComparedPair, feature: Difference['feature']): -1 | 0 | 1 {
@@ -77,8 +106,9 @@ function chargeOrWay(pair: ComparedPair, side: 1 | -1): string {
   return subcooling < 0 ? ' Its subcooling is lower: the charge comes first.' : '';
 }
 
-/** What the two saturation temperatures together point to, in cooling. */
-function patternText(pair: ComparedPair): string | null {
+/** What the two saturation temperatures together point to; told in cooling only. */
+export function patternText(pair: ComparedPair, mode: Mode): string | null {
+  if (mode !== 'cooling' || pair.unlike !== null) return null;
   const evaporating = direction(pair, 'evaporating');
   const condensing = direction(pair, 'condensing');
   if (evaporating === 0 && condensing === 0) return null;
@@ -100,8 +130,8 @@ function patternText(pair: ComparedPair): string | null {
   return `${like} condenses higher than ${odd} at like evaporating: an outdoor coil short of air, too much refrigerant or another gas in ${like}, or too little refrigerant in ${odd}.`;
 }
 
-/** What a pair comes to: what was assumed, what differs, what it points to. */
-export function pairText(pair: ComparedPair, mode: Mode, style: UnitStyle): string[] {
+/** Why a pair is not compared, or what had to be assumed where it is. */
+export function pairNotes(pair: ComparedPair, style: UnitStyle): string[] {
   if (pair.unlike !== null) {
     return [`${pair.first} and ${pair.second} are not compared: ${UNLIKE[pair.unlike]}.`];
   }
@@ -116,12 +146,19 @@ export function pairText(pair: ComparedPair, mode: Mode, style: UnitStyle): stri
       `The two readings were taken ${Math.round(pair.apart / 60)} minutes apart; the corrections carry that only as far as the air was measured.`,
     );
   }
-  for (const difference of pair.differences) {
-    lines.push(differenceSentence(difference, pair, mode, style));
-  }
-  const pattern = mode === 'cooling' ? patternText(pair) : null;
-  if (pattern !== null) lines.push(pattern);
   return lines;
+}
+
+/** What a pair comes to: what was assumed, what differs, what it points to. */
+export function pairText(pair: ComparedPair, mode: Mode, style: UnitStyle): string[] {
+  const notes = pairNotes(pair, style);
+  if (pair.unlike !== null) return notes;
+  const pattern = patternText(pair, mode);
+  return [
+    ...notes,
+    ...pair.differences.map((difference) => differenceSentence(difference, pair, mode, style)),
+    ...(pattern === null ? [] : [pattern]),
+  ];
 }
 
 /** What the comparison leaves for one unit: first suspects and the check that decides. */

@@ -8,6 +8,8 @@ export interface ReasonFormat {
   readonly seconds: (s: number) => string;
   /** The name of a quantity inside a sentence. */
   readonly quantityName: (key: QuantityKey) => string;
+  /** A change of a quantity, K, in the direction in which it is told. */
+  readonly told: (key: QuantityKey, change: number) => number;
 }
 
 /** Names of the quantities inside an English sentence. */
@@ -30,18 +32,35 @@ function plainSeconds(s: number): string {
 }
 
 /** °F with one decimal and English names. */
-export const FAHRENHEIT_FORMAT: ReasonFormat = {
+const FAHRENHEIT_FORMAT: ReasonFormat = {
   difference: (kelvin) => `${(kelvin * 1.8).toFixed(1)} °F`,
   seconds: plainSeconds,
   quantityName: (key) => QUANTITY_NAMES[key],
+  told: (_key, change) => change,
 };
 
 /** °C (kelvin) with one decimal and English names. */
-export const KELVIN_FORMAT: ReasonFormat = {
+const KELVIN_FORMAT: ReasonFormat = {
   difference: (kelvin) => `${kelvin.toFixed(1)} K`,
   seconds: plainSeconds,
   quantityName: (key) => QUANTITY_NAMES[key],
+  told: (_key, change) => change,
 };
+
+/** The same for a unit that heats: there the air gets warmer, and what it drops by is told as a rise. */
+function inHeating(format: ReasonFormat): ReasonFormat {
+  return {
+    ...format,
+    quantityName: (key) => (key === 'airDrop' ? 'air temperature rise' : format.quantityName(key)),
+    told: (key, change) => (key === 'airDrop' ? -change : change),
+  };
+}
+
+/** How reasons are written for a person's units and the mode in which the unit runs. */
+export function reasonFormat(units: 'us' | 'si', mode: 'cooling' | 'heating'): ReasonFormat {
+  const format = units === 'us' ? FAHRENHEIT_FORMAT : KELVIN_FORMAT;
+  return mode === 'heating' ? inHeating(format) : format;
+}
 
 /** A reason of one code. */
 type ReasonOf<C extends Reason['code']> = Extract<Reason, { code: C }>;
@@ -53,7 +72,7 @@ function percent(p: number): string {
 
 /** One plain sentence for a technician that says why the state is what it is. */
 export function reasonText(reason: Reason, format: ReasonFormat = FAHRENHEIT_FORMAT): string {
-  const { difference, seconds, quantityName } = format;
+  const { difference, seconds, quantityName, told } = format;
   switch (reason.code) {
     case 'noData':
       return 'No values have arrived yet.';
@@ -66,7 +85,7 @@ export function reasonText(reason: Reason, format: ReasonFormat = FAHRENHEIT_FOR
     case 'minimumRun':
       return minimumRunText(reason, format);
     case 'drifting': {
-      const way = rising(reason.drift);
+      const way = rising(told(reason.quantity, reason.drift));
       const u = difference(reason.driftU);
       return `The ${quantityName(reason.quantity)} is still ${way}: ${difference(Math.abs(reason.drift))} ± ${u} to come within ${seconds(reason.horizon)}.`;
     }
@@ -75,19 +94,19 @@ export function reasonText(reason: Reason, format: ReasonFormat = FAHRENHEIT_FOR
     case 'tooFew':
       return `Too few values of the ${quantityName(reason.quantity)} yet to tell whether it drifts.`;
     case 'goesOn': {
-      const way = rising(reason.change);
+      const way = rising(told(reason.quantity, reason.change));
       return `The ${quantityName(reason.quantity)} keeps ${way}: ${difference(Math.abs(reason.change))} in the last ${seconds(reason.seconds)}.`;
     }
     case 'nearly':
       return nearlyText(reason, format);
     case 'departed': {
-      const way = reason.change > 0 ? 'risen' : 'fallen';
+      const way = told(reason.quantity, reason.change) > 0 ? 'risen' : 'fallen';
       return `The ${quantityName(reason.quantity)} has slowly ${way} by ${difference(Math.abs(reason.change))} since it was last called still, and ${difference(reason.tolerance)} is allowed.`;
     }
     case 'swinging':
       return `The ${quantityName(reason.quantity)} swings by ± ${difference(reason.amplitude)} every ${seconds(reason.period)} about a ${meanText(reason.adrift ?? null, format)}.`;
     case 'step': {
-      const way = reason.size > 0 ? 'up' : 'down';
+      const way = told(reason.quantity, reason.size) > 0 ? 'up' : 'down';
       const what = reason.within > 20 ? ', off the way it was going' : ': something was changed';
       return `The ${quantityName(reason.quantity)} went ${way} by ${difference(Math.abs(reason.size))} within ${seconds(reason.within)}${what}.`;
     }
@@ -104,7 +123,7 @@ function meanText(adrift: Adrift | null, format: ReasonFormat): string {
   if (drift === null || driftU === null || Math.abs(drift) <= driftU)
     return `mean that cannot yet be told from drifting (${name})`;
   const by = `${format.difference(Math.abs(drift))} ± ${format.difference(driftU)}`;
-  return `mean that is not at rest: the ${name} is ${rising(drift)}, ${by} to come within ${format.seconds(horizon)}`;
+  return `mean that is not at rest: the ${name} is ${rising(format.told(adrift.quantity, drift))}, ${by} to come within ${format.seconds(horizon)}`;
 }
 
 function minimumRunText(reason: ReasonOf<'minimumRun'>, { seconds }: ReasonFormat): string {
@@ -150,7 +169,7 @@ function stillText(reason: ReasonOf<'still'>, format: ReasonFormat): string {
   if (reason.trend === null)
     return `Nothing is expected to leave its tolerance within ${within} (${sure} sure).`;
   const { change, seconds } = reason.trend;
-  const way = change > 0 ? 'risen' : 'fallen';
+  const way = format.told(reason.quantity, change) > 0 ? 'risen' : 'fallen';
   return `Still, although the ${format.quantityName(reason.quantity)} has ${way} by ${format.difference(Math.abs(change))} in the last ${format.seconds(seconds)}: within ${within} nothing is expected to leave its tolerance (${sure} sure).`;
 }
 

@@ -6,7 +6,7 @@ import type { EngineConfig, SnapshotContent, StateSpan } from '../../core/engine
 import type { FigureKey, Reading } from '../../core/circuit/types.ts';
 import type { QuantityMotion } from '../../core/steadiness/types.ts';
 import type { ReferenceSnapshot, StoodStill } from '../../core/diagnosis/types.ts';
-import { reasonText } from '../../core/steadiness/reason-text.ts';
+import { reasonFormat, reasonText } from '../../core/steadiness/reason-text.ts';
 import { kelvin } from '../../core/units/brands.ts';
 import { fahrenheitFromDifference, fahrenheitFromKelvin } from '../../core/units/temperature.ts';
 import { csvErrorText } from '../sources/csv-header.ts';
@@ -152,6 +152,7 @@ export function analyze(args: readonly string[]): unknown {
   const seen = runLogged(session);
   const { spans, counts } = seen;
   const settled = spans.filter((span) => span.state === 'settled');
+  const format = reasonFormat('us', session.config.mode);
   const whole = { ...seen, config: session.config, targets: session.targets };
   const { baseline, twin } = session.judgement;
   const references = {
@@ -163,7 +164,7 @@ export function analyze(args: readonly string[]): unknown {
       state: span.state,
       from_s: span.from,
       to_s: span.to,
-      reason: reasonText(span.reason),
+      reason: reasonText(span.reason, format),
     })),
     settledAt_s: settled[0]?.from ?? null,
     snapshots: settled.flatMap((span) => {

@@ -2,7 +2,7 @@ import { randomUUID } from 'node:crypto';
 import { fail, ok, type Result } from '../../core/result.ts';
 import { SessionSchema, type Session } from '../../core/record/session.ts';
 import type { SnapshotRecord } from '../../core/record/snapshot.ts';
-import { FAHRENHEIT_FORMAT, KELVIN_FORMAT, reasonText } from '../../core/steadiness/reason-text.ts';
+import { reasonFormat, reasonText } from '../../core/steadiness/reason-text.ts';
 import type { CommandArgs } from '../bridge/commands.ts';
 import { failure, type Failure } from '../bridge/errors.ts';
 import { messageOf } from '../bridge/handlers.ts';
@@ -190,10 +190,10 @@ export class LiveSession {
     return ok(live.runner.view());
   }
 
-  #callOut(job: JobFile, unit: string, { kind, steadiness }: Turn): void {
+  #callOut(job: JobFile, unit: string, { kind, mode, steadiness }: Turn): void {
     const name = job.units().find((u) => u.key === unit)?.name ?? '';
     const who = name === '' ? `Unit ${unit}` : `${unit} (${name})`;
-    const format = this.#context.units() === 'us' ? FAHRENHEIT_FORMAT : KELVIN_FORMAT;
+    const format = reasonFormat(this.#context.units(), mode);
     const what =
       kind === 'disturbed'
         ? 'is no longer at rest'

@@ -1,6 +1,7 @@
 import { meanAtRest } from '../../core/steadiness/rest.ts';
 import { createStoodStillFinder, type StoodStillFinder } from '../../core/checks/stood-still.ts';
 import type { RunPattern, StoodStill } from '../../core/diagnosis/types.ts';
+import type { Mode } from '../../core/circuit/types.ts';
 import { createEngine } from '../../core/engine.ts';
 import type {
   Engine,
@@ -21,6 +22,7 @@ import { UnitTrends } from './trends.ts';
 /** A change a person wants to be called for. */
 export interface Turn {
   readonly kind: 'settled' | 'disturbed';
+  readonly mode: Mode;
   readonly steadiness: SteadinessView;
 }
 
@@ -64,7 +66,7 @@ export class UnitTracker {
     const atRest = meanAtRest(steadiness);
     if (atRest === this.#wasAtRest) return null;
     this.#wasAtRest = atRest;
-    return { kind: atRest ? 'settled' : 'disturbed', steadiness };
+    return { kind: atRest ? 'settled' : 'disturbed', mode: this.config.mode, steadiness };
   }
 
   /** Time jumped: nothing that was known still holds. */

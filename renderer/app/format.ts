@@ -1,5 +1,5 @@
-import { figureRow } from '../../core/circuit/figures.ts';
-import type { ChannelReading, FigureKey, Reading } from '../../core/circuit/types.ts';
+import { figureRow, figureTold } from '../../core/circuit/figures.ts';
+import type { ChannelReading, FigureKey, Mode, Reading } from '../../core/circuit/types.ts';
 import { channelRow, type ChannelKey } from '../../core/stream/channels.ts';
 import { fromSI, toSI, type Quantity, type UnitSymbol } from '../../core/units/symbols.ts';
 
@@ -144,19 +144,31 @@ export function dateText(iso: string): string {
   });
 }
 
+/** A figure's value as told in a mode: in °F, °C or K with its unit, or a pure number. */
+export function figureValueText(
+  key: FigureKey,
+  value: number,
+  mode: Mode,
+  system: UnitSystem,
+): string {
+  const { kind } = figureRow(key);
+  const told = figureTold(key, mode).sign * value;
+  if (kind === 'ratio') return fixed(told, 2);
+  return kind === 'temperature' ? temperatureText(told, system) : differenceText(told, system);
+}
+
 /** A figure with its expanded uncertainty: `11.8 °F ± 2.4`. */
 export function figureText(
   key: FigureKey,
   reading: Pick<Reading, 'value' | 'u'>,
+  mode: Mode,
   system: UnitSystem,
 ): string {
-  const { kind } = figureRow(key);
-  if (kind === 'ratio') return `${fixed(reading.value, 2)} ± ${fixed(reading.u, 2)}`;
-  const value =
-    kind === 'temperature'
-      ? temperatureText(reading.value, system)
-      : differenceText(reading.value, system);
-  return `${value} ± ${fixed(differenceNumber(reading.u, system), 1)}`;
+  const half =
+    figureRow(key).kind === 'ratio'
+      ? fixed(reading.u, 2)
+      : fixed(differenceNumber(reading.u, system), 1);
+  return `${figureValueText(key, reading.value, mode, system)} ± ${half}`;
 }
 
 /** A channel's average with its expanded uncertainty, in the channel's unit. */

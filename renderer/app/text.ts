@@ -124,3 +124,8 @@ export const QUANTITY_TEXT: Record<QuantityKey, { readonly long: string; readonl
     subcooling: { long: 'Subcooling', short: 'SC' },
     airDrop: { long: 'Air drop', short: 'Air' },
   };
+
+/** The long name of a judged quantity as it is told in a mode. */
+export function quantityText(key: QuantityKey, mode: Mode): string {
+  return key === 'airDrop' && mode === 'heating' ? 'Air rise' : QUANTITY_TEXT[key].long;
+}

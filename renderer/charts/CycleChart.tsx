@@ -1,7 +1,7 @@
 import { memo, useMemo, type ReactNode } from 'react';
 import type { RefrigerantId } from '../../core/refrigerant/types.ts';
 import { channelNumber, channelUnit, type UnitSystem } from '../app/format.ts';
-import { cycleOf, domeLine, type CycleInput, type CyclePoint } from './cycle.ts';
+import { cycleOf, domeLine, type CycleInput, type CyclePoint, enthalpySpan } from './cycle.ts';
 import { useSize } from './use-size.ts';
 
 export interface CycleChartProps {
@@ -12,8 +12,7 @@ export interface CycleChartProps {
 }
 
 const MARGIN = { left: 40, right: 10, top: 10, bottom: 22 };
-/** Air about the dome, as shares of its width and as factors of pressure. */
-const H_AIR = 0.2;
+/** Air about the dome, as factors of pressure. */
 const P_LOW = 0.75;
 const P_FLOOR = 2e5;
 
@@ -33,13 +32,9 @@ function Picture(
   const { refrigerant, input, system, width, height } = props;
   const dome = useMemo(() => domeLine(refrigerant), [refrigerant]);
   const cycle = cycleOf(refrigerant, input);
-  const hs = dome.map((d) => d.h);
-  const hMin = Math.min(...hs);
-  const air = (Math.max(...hs) - hMin) * H_AIR;
   const pMax = Math.max(...dome.map((d) => d.p)) * 1.05;
   const pMin = Math.min(P_FLOOR, (input.suctionPressure ?? P_FLOOR) * P_LOW);
-  const hLow = hMin + (Math.max(...hs) - hMin) * 0.1;
-  const hHigh = Math.max(...hs) + air;
+  const { low: hLow, high: hHigh } = enthalpySpan(dome, cycle);
   const x = (h: number) =>
     MARGIN.left + ((h - hLow) / (hHigh - hLow)) * (width - MARGIN.left - MARGIN.right);
   const y = (p: number) =>

@@ -29,6 +29,10 @@ export interface CycleInput {
   readonly dischargeLineTemp: number | null;
 }
 
+/** The chart begins inside the foot of the dome, where no cycle goes: a share of the dome's width. */
+const FOOT = 0.1;
+/** Air right of the dome, as a share of its width. It grows in whole steps, so that it never trembles. */
+const RIGHT_AIR = 0.2;
 const DOME_POINTS = 48;
 /** The vapour curves reach at least this far above the dew point, K (see RefrigerantCurves). */
 const VAPOUR_REACH = 80;
@@ -58,6 +62,22 @@ export function cycleOf(id: RefrigerantId, input: CycleInput): Cycle {
     liquid,
     expanded: liquid === null || low === null ? null : { p: low, h: liquid.h },
   };
+}
+
+/** The enthalpies that the chart spans, J/kg: the dome and all corners of the cycle, with some air. */
+export function enthalpySpan(
+  dome: readonly CyclePoint[],
+  cycle: Cycle,
+): { readonly low: number; readonly high: number } {
+  const hs = dome.map((d) => d.h);
+  const left = Math.min(...hs);
+  const right = Math.max(...hs);
+  const air = (right - left) * RIGHT_AIR;
+  const beyond = Math.max(cycle.discharge?.h ?? right, cycle.suction?.h ?? right) - right;
+  const steps = Math.max(1, Math.ceil(beyond / air + RIGHT_AIR));
+  const inside = left + (right - left) * FOOT;
+  const least = Math.min(cycle.liquid?.h ?? inside, cycle.expanded?.h ?? inside);
+  return { low: Math.min(inside, least - air / 4), high: right + steps * air };
 }
 
 function within(r: Refrigerant, p: number | null): number | null {

@@ -1,7 +1,7 @@
 import type { ReactNode } from 'react';
 import type { EngineConfig, SnapshotContent } from '../../core/engine-types.ts';
 import { channelRow } from '../../core/stream/channels.ts';
-import { FIGURE_KEYS, figureRow } from '../../core/circuit/figures.ts';
+import { FIGURE_KEYS, figureTold } from '../../core/circuit/figures.ts';
 import { channelReadingText, clockText, figureText } from '../app/format.ts';
 import { useUnits } from '../store/context.ts';
 
@@ -20,12 +20,13 @@ export function SnapshotNumbers(p: {
           {FIGURE_KEYS.map((key) => {
             const reading = content.figures[key];
             if (reading === undefined) return null;
+            const { label, explain } = figureTold(key, config.mode);
             return (
               <tr key={key}>
-                <th scope="row" title={figureRow(key).explain}>
-                  {figureRow(key).label}
+                <th scope="row" title={explain}>
+                  {label}
                 </th>
-                <td className="number">{figureText(key, reading, system)}</td>
+                <td className="number">{figureText(key, reading, config.mode, system)}</td>
               </tr>
             );
           })}

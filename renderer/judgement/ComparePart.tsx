@@ -1,7 +1,14 @@
 import { useState, type ReactNode } from 'react';
-import { compare } from '../../core/checks/compare.ts';
-import { pairText, unitText } from '../../core/diagnosis/compare-text.ts';
+import { compare, type ComparedPair } from '../../core/checks/compare.ts';
+import {
+  differenceParts,
+  pairNotes,
+  patternText,
+  unitText,
+} from '../../core/diagnosis/compare-text.ts';
+import type { Mode } from '../../core/circuit/types.ts';
 import type { JudgementInput } from '../../core/diagnosis/types.ts';
+import type { UnitSystem } from '../app/format.ts';
 import { useApp, useJobUnit, useUnits } from '../store/context.ts';
 import { inputFor } from './asked.ts';
 import type { Reference } from './references.ts';
@@ -79,15 +86,79 @@ function Compared(p: Omit<Props, 'others'> & { readonly other: Reference }): Rea
     { label: `Unit ${unit}`, input: { ...input, twin: null }, takenAt },
     { label: `Unit ${other.unit}`, input: theirs, takenAt: other.takenAt },
   ]);
-  const lines = [
-    ...result.pairs.flatMap((pair) => pairText(pair, input.config.mode, system)),
-    ...result.units.map((one) => unitText(one, system)),
-  ];
   return (
-    <ul className="compare-lines">
-      {lines.map((line) => (
-        <li key={line}>{line}</li>
+    <>
+      {result.pairs.map((pair) => (
+        <Pair key={pair.second} pair={pair} mode={input.config.mode} system={system} />
       ))}
-    </ul>
+      <ul className="compare-lines">
+        {result.units.map((one) => (
+          <li key={one.label}>{unitText(one, system)}</li>
+        ))}
+      </ul>
+    </>
+  );
+}
+
+interface PairProps {
+  readonly pair: ComparedPair;
+  readonly mode: Mode;
+  readonly system: UnitSystem;
+}
+
+/** One pair: what was assumed, figure beside figure, and what the difference points to. */
+function Pair({ pair, mode, system }: PairProps): ReactNode {
+  const pattern = patternText(pair, mode);
+  return (
+    <>
+      {pairNotes(pair, system).map((note) => (
+        <p key={note} className="compare-note">
+          {note}
+        </p>
+      ))}
+      {pair.unlike === null && <PairTable pair={pair} mode={mode} system={system} />}
+      {pattern !== null && <p className="compare-pattern">{pattern}</p>}
+    </>
+  );
+}
+
+function PairTable({ pair, mode, system }: PairProps): ReactNode {
+  const rows = pair.differences.map((difference) => differenceParts(difference, mode, system));
+  return (
+    <table className="compare-table">
+      <thead>
+        <tr>
+          <td />
+          <th scope="col" className="number">
+            {pair.first}
+          </th>
+          <th scope="col" className="number">
+            {pair.second}
+          </th>
+          <th scope="col">{pair.first} is</th>
+        </tr>
+      </thead>
+      <tbody>
+        {rows.map((row) => (
+          <tr key={row.label} data-side={row.side}>
+            <th scope="row">{row.label}</th>
+            <td className="number">{row.first}</td>
+            <td className="number">{row.second}</td>
+            <td>
+              {row.side === 'unclear' ? (
+                <>no clear difference ({row.difference})</>
+              ) : (
+                <>
+                  <b>{row.side}</b> by {row.difference}
+                </>
+              )}
+              {row.correction !== null && (
+                <small>corrected by {row.correction} for the different conditions</small>
+              )}
+            </td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
   );
 }

@@ -78,7 +78,12 @@ export function JudgementSheet({ unit, judged, role, standing, onClose }: Props)
             {standing !== null && (
               <StandingPart outcome={standing} atmosphere={judged.config.atmosphere.pressure} />
             )}
-            <ReadingsPart judgement={judgement} content={input.content} system={system} />
+            <ReadingsPart
+              judgement={judgement}
+              content={input.content}
+              mode={input.config.mode}
+              system={system}
+            />
             <CyclePart content={input.content} config={input.config} system={system} />
           </div>
           <div>

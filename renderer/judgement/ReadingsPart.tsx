@@ -1,8 +1,9 @@
 import { KILOGRAM_PER_POUND } from '../../core/units/mass.ts';
 import { WATT_PER_BTUH } from '../../core/units/power.ts';
 import type { ReactNode } from 'react';
+import type { Mode } from '../../core/circuit/types.ts';
 import type { Judgement } from '../../core/checks/running.ts';
-import { FIGURE_KEYS, figureRow } from '../../core/circuit/figures.ts';
+import { FIGURE_KEYS, figureTold } from '../../core/circuit/figures.ts';
 import { chargeCautions } from '../../core/diagnosis/caution-text.ts';
 import type { SnapshotContent } from '../../core/engine-types.ts';
 import type { Uncertain } from '../../core/diagnosis/types.ts';
@@ -10,11 +11,18 @@ import { hazardText } from '../../core/diagnosis/hazard-text.ts';
 import { chargeText, refusalText, targetText, verdictText } from '../../core/diagnosis/words.ts';
 import { Cautions } from '../app/Cautions.tsx';
 import { VerdictOdds } from './Odds.tsx';
-import { differenceText, fixed, temperatureText, type UnitSystem } from '../app/format.ts';
+import {
+  differenceText,
+  figureText,
+  fixed,
+  temperatureText,
+  type UnitSystem,
+} from '../app/format.ts';
 
 interface Props {
   readonly judgement: Judgement;
   readonly content: SnapshotContent;
+  readonly mode: Mode;
   readonly system: UnitSystem;
 }
 
@@ -26,7 +34,7 @@ const VERDICT_WORD = {
 } as const;
 
 /** What stands in the way, the verdicts with their odds, what may be said of the charge. */
-export function ReadingsPart({ judgement, content, system }: Props): ReactNode {
+export function ReadingsPart({ judgement, content, mode, system }: Props): ReactNode {
   const chargeWork = chargeCautions(judgement.charge);
   return (
     <>
@@ -72,20 +80,18 @@ export function ReadingsPart({ judgement, content, system }: Props): ReactNode {
         </p>
         {chargeWork.length > 0 && <Cautions lines={chargeWork} />}
       </section>
-      <FigureTable judgement={judgement} content={content} system={system} />
+      <FigureTable judgement={judgement} content={content} mode={mode} system={system} />
     </>
   );
 }
 
 /** Every figure with its uncertainty and what it is, in one line. */
-function FigureTable({ judgement, content, system }: Props): ReactNode {
+function FigureTable({ judgement, content, mode, system }: Props): ReactNode {
   const rows = FIGURE_KEYS.flatMap((key) => {
     const reading = content.figures[key];
     if (reading === undefined) return [];
-    const row = figureRow(key);
-    return [
-      { key, label: row.label, text: figureText(row.kind, reading, system), explain: row.explain },
-    ];
+    const { label, explain } = figureTold(key, mode);
+    return [{ key, label, explain, text: figureText(key, reading, mode, system) }];
   });
   return (
     <section aria-label="Figures">
@@ -105,19 +111,6 @@ function FigureTable({ judgement, content, system }: Props): ReactNode {
   );
 }
 
-function figureText(
-  kind: 'temperature' | 'difference' | 'ratio',
-  reading: Uncertain,
-  system: UnitSystem,
-): string {
-  if (kind === 'ratio') return `${fixed(reading.value, 2)} ± ${fixed(reading.u, 2)}`;
-  const value =
-    kind === 'temperature'
-      ? temperatureText(reading.value, system)
-      : differenceText(reading.value, system);
-  return `${value} ± ${differenceText(reading.u, system)}`;
-}
-
 function airRows(judgement: Judgement, system: UnitSystem) {
   const { returnWetBulb, splitOverTarget, capacity } = judgement.air;
   const rows: { key: string; label: string; text: string; explain: string }[] = [];
@@ -125,7 +118,7 @@ function airRows(judgement: Judgement, system: UnitSystem) {
     rows.push({
       key: 'returnWetBulb',
       label: 'Return wet bulb',
-      text: figureText('temperature', returnWetBulb, system),
+      text: `${temperatureText(returnWetBulb.value, system)} ± ${differenceText(returnWetBulb.u, system)}`,
       explain: 'Measured, or from the humidity at the pressure of the site.',
     });
   }
@@ -133,7 +126,7 @@ function airRows(judgement: Judgement, system: UnitSystem) {
     rows.push({
       key: 'split',
       label: 'Air drop against its target',
-      text: figureText('difference', splitOverTarget, system),
+      text: `${differenceText(splitOverTarget.value, system)} ± ${differenceText(splitOverTarget.u, system)}`,
       explain: 'Above: the air is short. Below: the capacity is.',
     });
   }

@@ -37,7 +37,9 @@ export function useTarget(
     const { targets } = targetsFor(input, conditionsOf(input.content, config));
     const target = targets.find((one) => one.quantity === quantity);
     if (target !== undefined) return target;
-    // What a person typed from the plate is shown even where the charge is not judged by it.
+    // What a person typed from the plate is shown even where the charge is not judged by it; but a
+    // plate tells of cooling.
+    if (config.mode !== 'cooling') return null;
     const plate =
       input.nameplate[quantity === 'superheat' ? 'targetSuperheat_K' : 'targetSubcooling_K'];
     return plate === null ? null : plated(quantity, plate);

@@ -1,6 +1,6 @@
 import type { ReactNode } from 'react';
-import { FIGURE_KEYS, figureRow } from '../../core/circuit/figures.ts';
-import type { FigureKey } from '../../core/circuit/types.ts';
+import { FIGURE_KEYS, figureRow, figureTold } from '../../core/circuit/figures.ts';
+import type { FigureKey, Mode } from '../../core/circuit/types.ts';
 import type { Recomputed } from '../../electron/bridge/views.ts';
 import { differenceNumber, figureText, fixed } from '../app/format.ts';
 import { STATE_TEXT } from '../app/text.ts';
@@ -9,10 +9,11 @@ import { useUnits } from '../store/context.ts';
 interface Props {
   readonly before: Recomputed;
   readonly after: Recomputed;
+  readonly mode: Mode;
 }
 
 /** Old and new figures side by side. */
-export function Comparison({ before, after }: Props): ReactNode {
+export function Comparison({ before, after, mode }: Props): ReactNode {
   const refused = before.refused ?? after.refused;
   if (refused !== null) return <p role="alert">No numbers: {refused}</p>;
   return (
@@ -39,7 +40,7 @@ export function Comparison({ before, after }: Props): ReactNode {
           <td />
         </tr>
         {FIGURE_KEYS.map((key) => (
-          <Row key={key} figure={key} before={before} after={after} />
+          <Row key={key} figure={key} before={before} after={after} mode={mode} />
         ))}
       </tbody>
     </table>
@@ -50,18 +51,21 @@ function stateOf(recomputed: Recomputed): string {
   return recomputed.content === null ? '—' : STATE_TEXT[recomputed.content.state];
 }
 
-function Row({ figure, before, after }: Props & { readonly figure: FigureKey }): ReactNode {
+function Row({ figure, before, after, mode }: Props & { readonly figure: FigureKey }): ReactNode {
   const system = useUnits();
   const was = before.content?.figures[figure];
   const is = after.content?.figures[figure];
   if (was === undefined && is === undefined) return null;
+  const told = figureTold(figure, mode);
   return (
     <tr>
-      <th scope="row">{figureRow(figure).label}</th>
-      <td className="number">{was === undefined ? '—' : figureText(figure, was, system)}</td>
-      <td className="number">{is === undefined ? '—' : figureText(figure, is, system)}</td>
+      <th scope="row">{told.label}</th>
+      <td className="number">{was === undefined ? '—' : figureText(figure, was, mode, system)}</td>
+      <td className="number">{is === undefined ? '—' : figureText(figure, is, mode, system)}</td>
       <td className="number">
-        {was === undefined || is === undefined ? '—' : change(figure, is.value - was.value, system)}
+        {was === undefined || is === undefined
+          ? '—'
+          : change(figure, told.sign * (is.value - was.value), system)}
       </td>
     </tr>
   );

@@ -100,7 +100,7 @@ function Form({
           Compute again
         </button>
       </div>
-      {pair !== null && <Comparison before={pair.before} after={pair.after} />}
+      {pair !== null && <Comparison before={pair.before} after={pair.after} mode={config.mode} />}
     </form>
   );
 }

@@ -1,13 +1,14 @@
 import { meanAtRest } from '../../core/steadiness/rest.ts';
 import type { ReactNode } from 'react';
+import type { Mode } from '../../core/circuit/types.ts';
 import type { QuantityMotion, SteadinessState } from '../../core/steadiness/types.ts';
 import { ClosingIn } from '../charts/ClosingIn.tsx';
 import { distanceOf, headingOf } from '../charts/closing-in.ts';
 import { quantityStyle } from '../charts/line-style.ts';
 import { Swatch } from '../charts/Swatch.tsx';
-import { differenceText, durationText, temperatureText, type UnitSystem } from '../app/format.ts';
-import { isUnheard, QUANTITY_TEXT } from '../app/text.ts';
-import { useEngine, useUnits } from '../store/context.ts';
+import { differenceText, durationText, figureValueText, type UnitSystem } from '../app/format.ts';
+import { isUnheard, quantityText } from '../app/text.ts';
+import { useConfig, useEngine, useUnits } from '../store/context.ts';
 import type { Trend } from '../store/trends.ts';
 import type { Role } from '../store/store.ts';
 import { useOnlyTyped } from '../store/typed.ts';
@@ -22,6 +23,7 @@ const NONE: readonly QuantityMotion[] = [];
 
 /** The main picture with its words beside it. */
 export function ClosingPanel({ role, unit, trend }: Props): ReactNode {
+  const mode = useConfig(role, unit)?.mode ?? 'cooling';
   const motions = useEngine(role, unit, (s) => s.steadiness.motions) ?? NONE;
   const state = useEngine(role, unit, (s) => s.steadiness.state) ?? 'idle';
   const since = useEngine(role, unit, (s) => s.steadiness.since) ?? 0;
@@ -54,7 +56,7 @@ export function ClosingPanel({ role, unit, trend }: Props): ReactNode {
         />
         <ul className="closing-list">
           {motions.map((m) => (
-            <MotionRow key={m.key} motion={m} off={state === 'idle'} />
+            <MotionRow key={m.key} motion={m} mode={mode} off={state === 'idle'} />
           ))}
         </ul>
       </div>
@@ -62,7 +64,6 @@ export function ClosingPanel({ role, unit, trend }: Props): ReactNode {
   );
 }
 
-/** How near the whole is. One may step out for a moment without the whole leaving its rest. */
 /** What stands in the picture while nothing is drawn in it. */
 function emptyText(state: SteadinessState, typed: boolean, waiting: boolean): string {
   if (typed) return 'Single readings close in on nothing.';
@@ -72,6 +73,7 @@ function emptyText(state: SteadinessState, typed: boolean, waiting: boolean): st
     : 'Where it heads cannot be told yet.';
 }
 
+/** How near the whole is. One may step out for a moment without the whole leaving its rest. */
 function countText(state: SteadinessState, rest: boolean, inside: number, all: number): string {
   if (state === 'settled') return 'at rest';
   if (state === 'hunting' && rest) return 'mean at rest';
@@ -80,19 +82,23 @@ function countText(state: SteadinessState, rest: boolean, inside: number, all: n
   return all === 0 ? '' : `${inside} of ${all} inside`;
 }
 
-function MotionRow(p: { readonly motion: QuantityMotion; readonly off: boolean }): ReactNode {
+function MotionRow(p: {
+  readonly motion: QuantityMotion;
+  readonly mode: Mode;
+  readonly off: boolean;
+}): ReactNode {
   const { motion } = p;
   const system = useUnits();
   const heading = headingOf(motion);
   return (
     <li data-inside={motion.inside}>
       <Swatch style={quantityStyle(motion.key)} />
-      <span className="motion-name">{QUANTITY_TEXT[motion.key].long}</span>
+      <span className="motion-name">{quantityText(motion.key, p.mode)}</span>
       <span className="motion-where">{p.off ? ' ' : where(motion, system)}</span>
       <span className="motion-heading">
         {heading === null || motion.value === null
           ? ' '
-          : `heads for ${levelText(motion.key, heading, system)}`}
+          : `heads for ${figureValueText(motion.key, heading, p.mode, system)}`}
       </span>
     </li>
   );
@@ -108,10 +114,4 @@ function where(motion: QuantityMotion, system: UnitSystem): string {
   const distance = distanceOf(motion);
   if (distance === null) return 'not told yet';
   return Math.abs(distance) < 1 ? 'not proven' : `${Math.abs(distance).toFixed(1)}× away`;
-}
-
-function levelText(key: QuantityMotion['key'], value: number, system: UnitSystem): string {
-  return key === 'suctionSaturation' || key === 'liquidSaturation'
-    ? temperatureText(value, system)
-    : differenceText(value, system);
 }

@@ -1,8 +1,8 @@
 import type { ReactNode } from 'react';
-import { figureRow } from '../../core/circuit/figures.ts';
+import { figureTold } from '../../core/circuit/figures.ts';
 import type { FigureKey } from '../../core/circuit/types.ts';
-import { differenceNumber, differenceText, fixed, temperatureText } from '../app/format.ts';
-import { useUnits } from '../store/context.ts';
+import { differenceNumber, figureValueText, fixed } from '../app/format.ts';
+import { useConfig, useUnits } from '../store/context.ts';
 import type { Role } from '../store/store.ts';
 import { useFigure } from '../store/typed.ts';
 
@@ -33,17 +33,15 @@ export function Levels({ role, unit }: Props): ReactNode {
 function Level({ role, unit, figure }: Props & { readonly figure: FigureKey }): ReactNode {
   const reading = useFigure(role, unit, figure);
   const system = useUnits();
-  const row = figureRow(figure);
-  if (reading === null) return null;
-  const value =
-    row.kind === 'temperature'
-      ? temperatureText(reading.value, system)
-      : differenceText(reading.value, system);
+  const config = useConfig(role, unit);
+  if (reading === null || config === null) return null;
+  const { label, explain } = figureTold(figure, config.mode);
   return (
     <div>
-      <dt title={row.explain}>{row.label}</dt>
+      <dt title={explain}>{label}</dt>
       <dd>
-        {value} <span>±{fixed(differenceNumber(reading.u, system), 1)}</span>
+        {figureValueText(figure, reading.value, config.mode, system)}{' '}
+        <span>±{fixed(differenceNumber(reading.u, system), 1)}</span>
       </dd>
     </div>
   );

@@ -3,7 +3,7 @@ import type { ReactNode } from 'react';
 import { Glyph } from '../app/Glyph.tsx';
 import { clockText, durationText } from '../app/format.ts';
 import { isWaiting, stateWord, WORTH_TEXT } from '../app/text.ts';
-import { useEngine, useUnits } from '../store/context.ts';
+import { useConfig, useEngine, useUnits } from '../store/context.ts';
 import type { Role } from '../store/store.ts';
 import { useOnlyTyped } from '../store/typed.ts';
 import { SOON_S } from './callout.ts';
@@ -23,7 +23,8 @@ export function StateSlab({ role, unit }: Props): ReactNode {
   const reason = useEngine(role, unit, (s) => s.steadiness.reason);
   const typed = useOnlyTyped(role, unit);
   const system = useUnits();
-  if (state === null || reason === null) return null;
+  const config = useConfig(role, unit);
+  if (state === null || reason === null || config === null) return null;
   const moving = state === 'hunting' && !meanAtRest({ state, reason });
   const worth = WORTH_TEXT[moving ? 'moving' : state];
   return (
@@ -35,7 +36,7 @@ export function StateSlab({ role, unit }: Props): ReactNode {
       <p className="slab-left">
         <HowLong role={role} unit={unit} />
       </p>
-      <p className="slab-reason">{typed ? TYPED : reasonIn(reason, system)}</p>
+      <p className="slab-reason">{typed ? TYPED : reasonIn(reason, system, config.mode)}</p>
       <p className="slab-worth">{isWaiting(state, reason) ? ' ' : worth}</p>
     </section>
   );

@@ -1,10 +1,11 @@
-import { FAHRENHEIT_FORMAT, KELVIN_FORMAT, reasonText } from '../../core/steadiness/reason-text.ts';
+import type { Mode } from '../../core/circuit/types.ts';
+import { reasonFormat, reasonText } from '../../core/steadiness/reason-text.ts';
 import type { Reason } from '../../core/steadiness/types.ts';
 import type { UnitSystem } from '../app/format.ts';
 
-/** Why the state is what it is, in the chosen units. */
-export function reasonIn(reason: Reason, system: UnitSystem): string {
-  const text = reasonText(reason, system === 'us' ? FAHRENHEIT_FORMAT : KELVIN_FORMAT);
+/** Why the state is what it is, in the chosen units, of a unit that runs in this mode. */
+export function reasonIn(reason: Reason, system: UnitSystem, mode: Mode): string {
+  const text = reasonText(reason, reasonFormat(system, mode));
   return reason.code === 'missing' && reason.channels.length > 0
     ? `${text} Look at: ${reason.channels.join(', ')}.`
     : text;

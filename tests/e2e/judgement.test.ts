@@ -144,6 +144,29 @@ describe('the judgement of what stands on the screen', () => {
     await review.close();
   });
 
+  it('lays two units side by side, figure by figure', async () => {
+    const { host } = await settled('twin-restricted-drier');
+    const { page, problems, close } = await openPage(host);
+    await page.getByRole('button', { name: 'What do they say?' }).nth(1).click();
+    const sheet = page.getByRole('dialog');
+    const part = sheet.getByRole('region', { name: 'Side by side' });
+    await part.getByLabel('Compare with').selectOption({ index: 1 });
+    const table = part.getByRole('table');
+    await table.waitFor();
+    expect(await table.getByRole('columnheader').allTextContents()).toEqual([
+      'Unit B',
+      'Unit A',
+      'Unit B is',
+    ]);
+    const superheat = table.getByRole('row').filter({ hasText: 'Superheat' }).first();
+    expect(await superheat.textContent()).toContain('higher by');
+    expect(await part.textContent()).toContain('Its liquid turns colder across the drier');
+    const axe = await new AxeBuilder({ page }).include('dialog').analyze();
+    expect(axe.violations.map((v) => v.id)).toEqual([]);
+    expect(problems()).toEqual([]);
+    await close();
+  });
+
   it('judges typed readings once a person says that they stood still', async () => {
     const { host, bridge } = await start();
     await must(bridge, 'job.create', testJob());

@@ -82,13 +82,28 @@ async function shootRecord(page: Page, shoot: Shoot): Promise<void> {
   await shoot('sensors');
 }
 
-/** Two units side by side, a hunting valve, and the dark theme. */
+/** Two units side by side, a heat pump that heats, a hunting valve, and the dark theme. */
 async function shootMore(page: Page, shoot: Shoot): Promise<void> {
   await goTo(page, 'Watch');
   await startScenario(page, 'Twins, one with a restricted drier', 60);
   await waitForState(page, 'Still');
   await page.waitForTimeout(DRAWN_MS);
   await shoot('watch-two');
+  await page.getByRole('button', { name: 'What do they say?' }).nth(1).click();
+  await page.getByLabel('Compare with').selectOption({ index: 1 });
+  await page.getByRole('region', { name: 'Side by side' }).scrollIntoViewIfNeeded();
+  await page.locator('.compare-pattern').scrollIntoViewIfNeeded();
+  await page.waitForTimeout(DRAWN_MS);
+  await shoot('side-by-side');
+  await page.keyboard.press('Escape');
+  await page.getByRole('button', { name: 'Stop session' }).click();
+  await startScenario(page, 'Heat pump, heating with a defrost', 60);
+  await waitForState(page, 'Still');
+  await shoot('watch-heating');
+  await page.getByRole('button', { name: 'What do they say?' }).click();
+  await page.waitForTimeout(DRAWN_MS);
+  await shoot('judgement-heating');
+  await page.keyboard.press('Escape');
   await page.getByRole('button', { name: 'Stop session' }).click();
   await startScenario(page, 'Hunting valve', 60);
   await waitForState(page, 'Hunting');

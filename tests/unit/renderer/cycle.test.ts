@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { refrigerant } from '../../../core/refrigerant/refrigerants.ts';
-import { cycleOf, domeLine } from '../../../renderer/charts/cycle.ts';
+import { cycleOf, domeLine, enthalpySpan } from '../../../renderer/charts/cycle.ts';
 
 const SI = {
   suctionPressure: 1.0e6,
@@ -38,6 +38,18 @@ describe('the cycle on the pressure-enthalpy chart', () => {
     expect(off.expanded).toBeNull();
     expect(off.liquid).not.toBeNull();
     expect(cycleOf('R-410A', { ...SI, highPressure: 9e6 }).liquid).toBeNull();
+  });
+
+  it('spans every corner, also of a gas that leaves the compressor very hot', () => {
+    const dome = domeLine('R-410A');
+    const usual = enthalpySpan(dome, cycleOf('R-410A', SI));
+    const nearly = enthalpySpan(dome, cycleOf('R-410A', { ...SI, dischargeLineTemp: 346 }));
+    expect(nearly).toEqual(usual);
+    const hot = cycleOf('R-410A', { ...SI, suctionLineTemp: 300, dischargeLineTemp: 385 });
+    const span = enthalpySpan(dome, hot);
+    expect(hot.discharge?.h).toBeGreaterThan(usual.high);
+    expect(hot.discharge?.h).toBeLessThan(span.high);
+    expect(span.low).toBeLessThan(hot.liquid?.h ?? 0);
   });
 
   it('goes up the liquid side of the dome and down the vapour side', () => {

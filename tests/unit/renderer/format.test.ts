@@ -1,3 +1,4 @@
+import { figureTold } from '../../../core/circuit/figures.ts';
 import { describe, expect, it } from 'vitest';
 import {
   channelReadingText,
@@ -43,9 +44,20 @@ describe('numbers on the screen', () => {
     }
   });
 
+  it('tell of the air in heating that it gets warmer', () => {
+    const drop = { value: -14, u: 1 };
+    expect(figureText('airDrop', drop, 'heating', 'us')).toBe('25.2 °F ± 1.8');
+    expect(figureText('airDrop', drop, 'cooling', 'us')).toBe('−25.2 °F ± 1.8');
+    expect(figureText('superheat', { value: 6, u: 1 }, 'heating', 'si')).toBe('6.0 K ± 1.0');
+    expect(figureTold('airDrop', 'heating').label).toBe('Air temperature rise');
+    expect(figureTold('airDrop', 'cooling').label).toBe('Air temperature drop');
+  });
+
   it('carry their uncertainty', () => {
-    expect(figureText('superheat', { value: 6, u: 1 }, 'us')).toBe('10.8 °F ± 1.8');
-    expect(figureText('pressureRatio', { value: 2.5, u: 0.05 }, 'us')).toBe('2.50 ± 0.05');
+    expect(figureText('superheat', { value: 6, u: 1 }, 'cooling', 'us')).toBe('10.8 °F ± 1.8');
+    expect(figureText('pressureRatio', { value: 2.5, u: 0.05 }, 'cooling', 'us')).toBe(
+      '2.50 ± 0.05',
+    );
     const reading = { value: 10 * 6894.757293168 + SEA, u: 6894.757293168, uSystematic: 0 };
     const rest = { window: { from: 0, to: 1 }, marks: [], channel: 'suctionPressure' } as const;
     expect(channelReadingText({ ...reading, ...rest }, 'us', SEA)).toBe('10.0 psig ± 1.0');

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { KELVIN_FORMAT, reasonText } from '../../../../core/steadiness/reason-text.ts';
+import { reasonFormat, reasonText } from '../../../../core/steadiness/reason-text.ts';
 import type { Reason } from '../../../../core/steadiness/types.ts';
 
 const STILL = {
@@ -47,7 +47,16 @@ describe('reasonText', () => {
   it("says numbers in the caller's units", () => {
     const drifting = REASONS[5] ?? { code: 'noData' };
     expect(reasonText(drifting)).toContain('falling: 1.8 °F ± 0.9 °F to come within 5 min');
-    expect(reasonText(drifting, KELVIN_FORMAT)).toContain('1.0 K ± 0.5 K');
+    expect(reasonText(drifting, reasonFormat('si', 'cooling'))).toContain('1.0 K ± 0.5 K');
+  });
+
+  it('tells the air of a unit that heats as getting warmer', () => {
+    const reason: Reason = { code: 'goesOn', quantity: 'airDrop', change: -0.5, seconds: 150 };
+    const heating = reasonText(reason, reasonFormat('us', 'heating'));
+    expect(heating).toBe('The air temperature rise keeps rising: 0.9 °F in the last 2 min 30 s.');
+    expect(reasonText(reason)).toContain('air temperature drop keeps falling');
+    const other: Reason = { ...reason, quantity: 'superheat' };
+    expect(reasonText(other, reasonFormat('us', 'heating'))).toContain('superheat keeps falling');
   });
 
   it('counts the expected change into what may come', () => {
