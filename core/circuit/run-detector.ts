@@ -1,7 +1,7 @@
 /**
  * Tells from the stream whether the compressor runs. Current decides where it is measured; else
- * the two pressures: they stand together at rest and part when it runs. A stop is known long
- * before they have equalised, by the collapse of their ratio.
+ * the two pressures: they stand together at rest and part when it runs, whichever hose is on which
+ * valve. A stop is known long before they have equalised, by the collapse of their ratio.
  */
 
 /** Logarithm of the pressure ratio above which a unit surely runs (ratio 1.22)... */
@@ -75,7 +75,7 @@ export function createRunDetector(): RunDetector {
         return running;
       }
       if (Number.isNaN(low) || Number.isNaN(high) || low <= 0 || high <= 0) return running;
-      return byPressures(t, Math.log(high / low), Math.log(high));
+      return byPressures(t, Math.abs(Math.log(high / low)), Math.log(Math.max(low, high)));
     },
   };
 }

@@ -77,6 +77,8 @@ const CONTRADICTION: Readonly<Record<Impossible, string>> = {
   supplyBelowEvaporating: 'the supply air reads colder than the evaporating temperature',
   linesSwapped:
     'the suction line reads hotter than the liquid line, and each makes sense only as the other: the two clamps are probably swapped',
+  hosesSwapped:
+    'the suction pressure reads above the high-side pressure: the hoses, or the sensors assigned to them, are probably exchanged (or, in heating, the low-side gauge is on the wide line, which carries hot gas then)',
 };
 
 /** One piece of evidence in plain words, without its bearing. */

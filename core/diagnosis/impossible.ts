@@ -17,7 +17,8 @@ export type Impossible =
   | 'dischargeBelowCondensing'
   | 'drierReversed'
   | 'supplyAboveReturn'
-  | 'linesSwapped';
+  | 'linesSwapped'
+  | 'hosesSwapped';
 
 /** How far beyond its uncertainty a reading must be before it is called impossible, K. */
 const BEYOND_K = 0.6;
@@ -44,6 +45,9 @@ export function contradictions(
     if (by - Math.hypot(a.u, b.u) > BEYOND_K) found.push({ what, by });
   };
   const { superheat, subcooling, condensing, evaporating } = features;
+  order('hosesSwapped', evaporating, condensing);
+  // What is computed from exchanged pressures contradicts itself as well: it would only be noise.
+  if (found.length > 0) return found;
   const { outdoor, returnAir, supplyAir } = conditions;
   const liquid = freshChannel(content, 'liquidLineTemp');
   order('suctionBelowEvaporating', NONE, superheat);
@@ -127,7 +131,7 @@ function warmest(a: Uncertain | null, b: Uncertain | null): Uncertain | null {
 /** Probability of a contradiction under each suspect, our own estimates. */
 const COMMON: Partial<BySuspect> = { sensorFault: 0.35, wrongRefrigerant: 0.3, cannotTell: 0.05 };
 const OTHERWISE = 0.01;
-/** Two lines that make sense only the other way round: no fault of a circuit does that. */
+/** Two lines or pressures that make sense only the other way round: no fault of a circuit does that. */
 const NOWHERE = 5e-4;
 /**
  * What else makes one: liquid throttled before the clamp is colder than the air; a unit that hardly
@@ -135,6 +139,7 @@ const NOWHERE = 5e-4;
  */
 const ALSO: Partial<Readonly<Record<Impossible, Partial<BySuspect>>>> = {
   linesSwapped: { sensorFault: 0.2, wrongRefrigerant: NOWHERE },
+  hosesSwapped: { sensorFault: 0.2, wrongRefrigerant: NOWHERE },
   liquidBelowOutdoor: { liquidLineRestriction: 0.12, wrongRefrigerant: 0.01 },
   suctionAboveAir: { wrongRefrigerant: 0.01 },
   // Nothing before the compressor is warmer than the outdoor air but what leaks in.
@@ -150,7 +155,8 @@ const ALSO: Partial<Readonly<Record<Impossible, Partial<BySuspect>>>> = {
 
 /** How well each suspect explains a contradiction, or (null) that there is none. */
 export function contradictionLikelihood(what: Impossible | null): BySuspect {
-  const otherwise = what === 'linesSwapped' ? NOWHERE : OTHERWISE;
+  const exchanged = what === 'linesSwapped' || what === 'hosesSwapped';
+  const otherwise = exchanged ? NOWHERE : OTHERWISE;
   const p = (key: SuspectKey): number =>
     (what === null ? undefined : ALSO[what]?.[key]) ?? COMMON[key] ?? otherwise;
   return bySuspect((key) => (what === null ? 1 - p(key) : p(key)));

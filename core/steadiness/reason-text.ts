@@ -8,6 +8,9 @@ export interface ReasonFormat {
   readonly seconds: (s: number) => string;
   /** The name of a quantity inside a sentence. */
   readonly quantityName: (key: QuantityKey) => string;
+  /** What is said of a unit that stands, and of one that has just stopped. */
+  readonly notRunning: string;
+  readonly stopped: string;
   /** A change of a quantity, K, in the direction in which it is told. */
   readonly told: (key: QuantityKey, change: number) => number;
 }
@@ -31,12 +34,18 @@ function plainSeconds(s: number): string {
   return rest === 0 ? `${minutes} min` : `${minutes} min ${rest} s`;
 }
 
+const STANDING = {
+  notRunning: 'The unit is not running.',
+  stopped: 'The unit has stopped.',
+};
+
 /** °F with one decimal and English names. */
 const FAHRENHEIT_FORMAT: ReasonFormat = {
   difference: (kelvin) => `${(kelvin * 1.8).toFixed(1)} °F`,
   seconds: plainSeconds,
   quantityName: (key) => QUANTITY_NAMES[key],
   told: (_key, change) => change,
+  ...STANDING,
 };
 
 /** °C (kelvin) with one decimal and English names. */
@@ -45,14 +54,22 @@ const KELVIN_FORMAT: ReasonFormat = {
   seconds: plainSeconds,
   quantityName: (key) => QUANTITY_NAMES[key],
   told: (_key, change) => change,
+  ...STANDING,
 };
 
-/** The same for a unit that heats: there the air gets warmer, and what it drops by is told as a rise. */
+/**
+ * The same for a unit that heats: there the air gets warmer, and what it drops by is told as a rise; the
+ * pressures come together when it turns round to defrost as well, and stand together where the low-side
+ * gauge sits on the line that carries hot gas.
+ */
 function inHeating(format: ReasonFormat): ReasonFormat {
   return {
     ...format,
     quantityName: (key) => (key === 'airDrop' ? 'air temperature rise' : format.quantityName(key)),
     told: (key, change) => (key === 'airDrop' ? -change : change),
+    notRunning:
+      'The unit is not running (or the low-side gauge is on the wide line, which carries hot gas in heating).',
+    stopped: 'The unit has stopped, or turned round to defrost.',
   };
 }
 
@@ -77,9 +94,9 @@ export function reasonText(reason: Reason, format: ReasonFormat = FAHRENHEIT_FOR
     case 'noData':
       return 'No values have arrived yet.';
     case 'notRunning':
-      return 'The unit is not running.';
+      return format.notRunning;
     case 'stopped':
-      return 'The unit has stopped.';
+      return format.stopped;
     case 'missing':
       return `No ${list(reason.quantities.map(quantityName))}: a sensor is missing, silent or out of range.`;
     case 'minimumRun':

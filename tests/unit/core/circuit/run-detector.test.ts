@@ -24,6 +24,15 @@ describe('createRunDetector', () => {
     expect(d.push(905, 1250 * kPa, 1950 * kPa, NaN)).toBe(true);
   });
 
+  it('knows that a unit runs with the hoses exchanged, and when it stops', () => {
+    const d = createRunDetector();
+    for (let t = 0; t < 300; t += 1) {
+      expect(d.push(t, 2500 * kPa, 900 * kPa, NaN)).toBe(true);
+    }
+    expect(d.push(320, 1950 * kPa, 1150 * kPa, NaN)).toBe(false);
+    expect(d.push(900, 1600 * kPa, 1610 * kPa, NaN)).toBe(false);
+  });
+
   it('does not take a door or a fan for a stop', () => {
     const d = createRunDetector();
     for (let t = 0; t < 300; t += 1) d.push(t, 900 * kPa, 2500 * kPa, NaN);

@@ -67,6 +67,27 @@ describe('readings that contradict each other', () => {
     });
   });
 
+  describe('of two hoses on each other’s valve', () => {
+    const swapped: Written = { suction: 365, liquid: 122 };
+
+    it('are told as that, and as nothing else', () => {
+      expect(found(swapped)).toEqual(['hosesSwapped']);
+    });
+
+    it('leave the instrument as the first suspect, in both modes', () => {
+      const warm: Written = { outdoor: 45, return: 70, wetBulb: 55, supply: 95 };
+      for (const [mode, air] of [
+        ['cooling', {}],
+        ['heating', warm],
+      ] as const) {
+        const input = inputOf({ ...SOUND, ...air, ...swapped }, { mode });
+        const { suspects } = judge(input).diagnosis;
+        expect(suspects[0]?.key).toBe('sensorFault');
+        expect(suspects[0]?.probability).toBeGreaterThan(0.8);
+      }
+    });
+  });
+
   it('are not claimed within the uncertainty of usual instruments', () => {
     expect(found({ liquidLine: 88.5, supply: 75.5 }, { good: false })).toEqual([]);
   });
