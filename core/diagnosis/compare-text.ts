@@ -3,7 +3,7 @@ import type { Mode } from '../circuit/types.ts';
 import { checkRow } from './checks-table.ts';
 import type { Difference } from './differences.ts';
 import { featureLabel, featureText } from './evidence-text.ts';
-import { differenceText, percentText, type UnitStyle } from './format.ts';
+import { differenceText, numberText, percentText, type UnitStyle } from './format.ts';
 import { refusalText, SUSPECT_LABEL } from './words.ts';
 
 /** Readings this far apart in time are not of one weather, s. */
@@ -40,7 +40,7 @@ export function differenceParts(
   style: UnitStyle,
 ): DifferenceParts {
   const amount = (x: number): string =>
-    feature === 'current' ? `${x.toFixed(1)} A` : differenceText(x, style);
+    feature === 'current' ? `${numberText(x, 1)} A` : differenceText(x, style);
   const clear = Math.abs(corrected) > u;
   return {
     label: featureLabel(feature, mode),

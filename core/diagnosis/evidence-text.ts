@@ -5,7 +5,7 @@ import type { Suspect, Weighed } from './diagnose.ts';
 import type { EvidenceItem } from './evidence.ts';
 import type { Impossible } from './impossible.ts';
 import type { ExpectationSource } from './expectations.ts';
-import { differenceText, temperatureText, type UnitStyle } from './format.ts';
+import { differenceText, numberText, temperatureText, type UnitStyle } from './format.ts';
 import type { FeatureKey, ObservationKey, StoodStill } from './types.ts';
 
 /** The name of a feature in a sentence. */
@@ -46,7 +46,7 @@ const SOURCE: Readonly<Record<ExpectationSource, string>> = {
 
 /** What a value of a feature looks like. */
 export function featureText(feature: FeatureKey, value: number, style: UnitStyle): string {
-  if (feature === 'current') return `${value.toFixed(1)} A`;
+  if (feature === 'current') return `${numberText(value, 1)} A`;
   const level = feature === 'evaporating' || feature === 'condensing' || feature === 'discharge';
   return level ? temperatureText(value, style) : differenceText(value, style);
 }
@@ -147,7 +147,7 @@ function residualText(
   const measured = featureText(item.feature, item.measured, style);
   const expected = featureText(item.feature, item.expected, style);
   const amount = (x: number): string =>
-    item.feature === 'current' ? `${x.toFixed(1)} A` : differenceText(x, style);
+    item.feature === 'current' ? `${numberText(x, 1)} A` : differenceText(x, style);
   const side = item.residual > 0 ? 'above' : 'below';
   const given = `${SOURCE[item.source]} gives ${expected} ± ${amount(item.u)}`;
   const off = amount(Math.abs(item.residual));
@@ -171,7 +171,7 @@ function differenceWords(
 ): string {
   const label = featureLabel(item.feature, mode);
   const amount = (x: number): string =>
-    item.feature === 'current' ? `${x.toFixed(1)} A` : differenceText(x, style);
+    item.feature === 'current' ? `${numberText(x, 1)} A` : differenceText(x, style);
   const size = `${amount(Math.abs(item.difference))} ± ${amount(item.u)}`;
   if (Math.abs(item.difference) <= item.u) {
     return `${label} does not clearly differ from ${item.other} (${size})`;

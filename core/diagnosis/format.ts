@@ -5,30 +5,38 @@ import { PASCAL_PER_PSI, psigFromPascal } from '../units/pressure.ts';
 /** In which units a person reads: US customary or SI. */
 export type UnitStyle = 'us' | 'si';
 
+/** A number with fixed decimals, a true minus sign, and no negative zero. */
+export function numberText(value: number, decimals: number): string {
+  const text = Math.abs(value).toFixed(decimals);
+  return value < 0 && Number(text) !== 0 ? `−${text}` : text;
+}
+
 /** A temperature level from K. */
 export function temperatureText(t: number, style: UnitStyle): string {
   return style === 'us'
-    ? `${fahrenheitFromKelvin(kelvin(t)).toFixed(1)} °F`
-    : `${(t - 273.15).toFixed(1)} °C`;
+    ? `${numberText(fahrenheitFromKelvin(kelvin(t)), 1)} °F`
+    : `${numberText(t - 273.15, 1)} °C`;
 }
 
 /** A difference of temperatures from K. */
 export function differenceText(dt: number, style: UnitStyle): string {
-  return style === 'us' ? `${fahrenheitFromDifference(dt).toFixed(1)} °F` : `${dt.toFixed(1)} K`;
+  return style === 'us'
+    ? `${numberText(fahrenheitFromDifference(dt), 1)} °F`
+    : `${numberText(dt, 1)} K`;
 }
 
 /** A gauge pressure from Pa absolute and the atmosphere, Pa. */
 export function pressureText(p: number, atmosphere: number, style: UnitStyle): string {
   return style === 'us'
-    ? `${psigFromPascal(pascal(p), pascal(atmosphere)).toFixed(0)} psig`
-    : `${((p - atmosphere) / 1e3).toFixed(0)} kPa gauge`;
+    ? `${numberText(psigFromPascal(pascal(p), pascal(atmosphere)), 0)} psig`
+    : `${numberText((p - atmosphere) / 1e3, 0)} kPa gauge`;
 }
 
 /** A difference of pressures from Pa. */
 export function pressureDifferenceText(dp: number, style: UnitStyle): string {
   return style === 'us'
-    ? `${(dp / PASCAL_PER_PSI).toFixed(1)} psi`
-    : `${(dp / 1e3).toFixed(1)} kPa`;
+    ? `${numberText(dp / PASCAL_PER_PSI, 1)} psi`
+    : `${numberText(dp / 1e3, 1)} kPa`;
 }
 
 /** A duration from s, in minutes. */

@@ -11,7 +11,7 @@ const TEXT: Texts = {
   HOT_DISCHARGE: (h, style) =>
     `Discharge line at ${temperatureText(h.reading.value, style)} ± ${differenceText(h.reading.u, style)}, above ${temperatureText(h.limit, style)} (${percentText(h.probability)} likely; common practice, the maker’s limit decides): oil and windings suffer. Find the cause before it is left running. It burns at a touch.`,
   HIGH_CONDENSING: (h, style) =>
-    `Condensing at ${temperatureText(h.reading.value, style)} ± ${differenceText(h.reading.u, style)}, above ${temperatureText(h.limit, style)} (${percentText(h.probability)} likely; from memory, the maker’s limit decides): near what a compressor stands, and the high-pressure switch may open. Look at the coil that rejects the heat, its fan and its air: in cooling the outdoor coil, in heating the indoor filter, blower and registers.`,
+    `Condensing at ${temperatureText(h.reading.value, style)} ± ${differenceText(h.reading.u, style)}, above ${temperatureText(h.limit, style)} (${percentText(h.probability)} likely; a limit as remembered, the maker’s own decides): near what a compressor stands, and the high-pressure switch may open. Look at the coil that rejects the heat, its fan and its air: in cooling the outdoor coil, in heating the indoor filter, blower and registers.`,
 };
 
 /** A hazard in a sentence: what was read, against which limit, what to do. */

@@ -7,6 +7,7 @@ import type { PsychrometricRefusal } from '../circuit/psychrometrics.ts';
 import {
   differenceText,
   minutesText,
+  numberText,
   percentText,
   temperatureText,
   type UnitStyle,
@@ -26,12 +27,12 @@ import type { TableRefusal } from './table.ts';
 
 export const STANDARD_LABEL: Readonly<Record<StandardKey, string>> = {
   ra32Installer: 'California RA3.2, installer',
-  ra32Rater: 'California RA3.2, rater (partly from memory)',
-  acca5: 'ANSI/ACCA 5 QI 2015 (from memory)',
+  ra32Rater: 'California RA3.2, rater (some limits as remembered: check the standard)',
+  acca5: 'ANSI/ACCA 5 QI 2015 (as remembered: check the standard)',
 };
 export const CHART_LABEL: Readonly<Record<SuperheatChart, string>> = {
   chargingChart: 'Published charging chart of equipment manuals',
-  ra32: 'California Table RA3.2-2 (from memory)',
+  ra32: 'California Table RA3.2-2 (as remembered: check the printed table)',
 };
 
 /** The name of each suspect. */
@@ -60,8 +61,8 @@ export const SOURCE_LABEL: Readonly<Record<TargetSource['code'], string>> = {
   nameplate: 'nameplate or maker’s chart, as typed in',
   makersChart: 'maker’s chart for these conditions, as typed in',
   chargingChart: 'charging chart as printed in equipment manuals (Carrier 38VTA, Lennox 14ACX)',
-  ra32Superheat: 'California Title 24 RA3.2, Table RA3.2-2, from memory',
-  ra32Split: 'California Title 24 RA3.2, Table RA3.2-3, from memory',
+  ra32Superheat: 'California Title 24 RA3.2, Table RA3.2-2, as remembered: check the printed table',
+  ra32Split: 'California Title 24 RA3.2, Table RA3.2-3, as remembered: check the printed table',
   ra32ValveRange: 'range that shows a working valve, California Title 24 RA3.2 (2008)',
 };
 
@@ -80,18 +81,17 @@ export function targetText(target: Target, style: UnitStyle): string {
   return `${QUANTITY_LABEL[target.quantity]}: ${range} (${SOURCE_LABEL[target.source.code]})`;
 }
 
-/** A verdict in one sentence, with the probability behind the mark. */
+/** A verdict in one sentence. Its odds are shown beside it, and are not said twice. */
 export function verdictText(row: VerdictRow, style: UnitStyle): string {
   const name = QUANTITY_LABEL[row.quantity];
   const value = `${differenceText(row.reading.value, style)} ± ${differenceText(row.reading.u, style)}`;
-  const { below, within, above } = row.probability;
   switch (row.verdict) {
     case 'within':
-      return `${name} ${value} is within its limits (${percentText(within)} likely).`;
+      return `${name} ${value} is within its limits.`;
     case 'above':
-      return `${name} ${value} is above its limits (${percentText(above)} likely).`;
+      return `${name} ${value} is above its limits.`;
     case 'below':
-      return `${name} ${value} is below its limits (${percentText(below)} likely).`;
+      return `${name} ${value} is below its limits.`;
     case 'undecided':
       return undecidedText(`${name} ${value}`, row.probability);
     default:
@@ -103,7 +103,6 @@ export function verdictText(row: VerdictRow, style: UnitStyle): string {
 const PROBABLE = 0.8;
 
 function undecidedText(what: string, { below, within, above }: VerdictRow['probability']): string {
-  const odds = `below ${percentText(below)}, within ${percentText(within)}, above ${percentText(above)}`;
   const side =
     within >= PROBABLE
       ? 'within'
@@ -113,8 +112,8 @@ function undecidedText(what: string, { below, within, above }: VerdictRow['proba
           ? 'above'
           : null;
   return side === null
-    ? `${what}: the instruments cannot decide it (${odds}).`
-    : `${what} is probably ${side} its limits, but the instruments leave a doubt (${odds}).`;
+    ? `${what}: with these instruments it cannot be decided.`
+    : `${what} is probably ${side} its limits, but the instruments leave a doubt.`;
 }
 
 type RefusalTexts = {
@@ -190,7 +189,7 @@ function lowered(sentence: string): string {
 }
 
 function flowText(flow: number, style: UnitStyle): string {
-  return style === 'us' ? `${Math.round(flow / M3_S_PER_CFM)} cfm` : `${flow.toFixed(3)} m³/s`;
+  return style === 'us' ? `${Math.round(flow / M3_S_PER_CFM)} cfm` : `${numberText(flow, 3)} m³/s`;
 }
 
 function airRefusalText(why: PsychrometricRefusal, style: UnitStyle): string {
@@ -218,7 +217,7 @@ function tableRefusalText(table: 'superheat' | 'split', why: TableRefusal): stri
   const name = table === 'superheat' ? 'superheat chart' : 'temperature-split table';
   if (why.code === 'IN_THE_DASHES') {
     return table === 'superheat'
-      ? `At ${why.row.toFixed(0)} °F outdoors and ${why.column.toFixed(0)} °F wet bulb the ${name} prints a dash: the charge cannot be tested by superheat at these conditions. Warm the house up or come back on another day.`
+      ? `At ${numberText(why.row, 0)} °F outdoors and ${numberText(why.column, 0)} °F wet bulb the ${name} prints a dash: the charge cannot be tested by superheat at these conditions. Warm the house up or come back on another day.`
       : `The return air is drier than the ${name} goes. Airflow must be measured or looked at instead.`;
   }
   const entry =
@@ -227,7 +226,7 @@ function tableRefusalText(table: 'superheat' | 'split', why: TableRefusal): stri
       : table === 'superheat'
         ? 'outdoor air'
         : 'return air';
-  return `The ${entry} of ${why.value.toFixed(1)} °F is outside the ${name} (${why.min} to ${why.max} °F), and nothing is extrapolated. Bring the ${entry} into the table, or use the maker’s own chart.`;
+  return `The ${entry} of ${numberText(why.value, 1)} °F is outside the ${name} (${numberText(why.min, 0)} to ${numberText(why.max, 0)} °F), and nothing is extrapolated. Bring the ${entry} into the table, or use the maker’s own chart.`;
 }
 
 /** What may be said of the charge, in words. Never a weight. */

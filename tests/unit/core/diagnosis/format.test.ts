@@ -1,0 +1,48 @@
+import { describe, expect, it } from 'vitest';
+import {
+  differenceText,
+  numberText,
+  pressureText,
+  temperatureText,
+} from '../../../../core/diagnosis/format.ts';
+import { featureText } from '../../../../core/diagnosis/evidence-text.ts';
+import { SOURCE_LABEL, verdictText } from '../../../../core/diagnosis/words.ts';
+import { judgeReading } from '../../../../core/diagnosis/verdicts.ts';
+
+describe('numbers in words', () => {
+  it('know no negative zero, and a true minus sign', () => {
+    expect(differenceText(-0.01, 'us')).toBe('0.0 °F');
+    expect(differenceText(-0.01, 'si')).toBe('0.0 K');
+    expect(differenceText(-1, 'us')).toBe('−1.8 °F');
+    expect(temperatureText(263.15, 'si')).toBe('−10.0 °C');
+    expect(temperatureText(273.15, 'si')).toBe('0.0 °C');
+    expect(pressureText(90_000, 101_325, 'si')).toBe('−11 kPa gauge');
+    expect(pressureText(101_300, 101_325, 'us')).toBe('0 psig');
+    expect(featureText('current', -0.04, 'us')).toBe('0.0 A');
+    expect(numberText(-2.26, 1)).toBe('−2.3');
+  });
+});
+
+describe('what a technician reads', () => {
+  it('says of a verdict what its odds beside it do not', () => {
+    const target = {
+      quantity: 'subcooling',
+      value: 5,
+      u: 0,
+      low: 4,
+      high: 6,
+      source: { code: 'nameplate' },
+      fromMemory: false,
+    } as const;
+    for (const value of [2, 4.2, 5, 6.2, 9]) {
+      expect(verdictText(judgeReading({ value, u: 0.5 }, target), 'us')).not.toContain('%');
+    }
+  });
+
+  it('says of a table that was not read in print that the book is to be checked', () => {
+    for (const code of ['ra32Superheat', 'ra32Split'] as const) {
+      expect(SOURCE_LABEL[code]).toContain('check the printed table');
+      expect(SOURCE_LABEL[code]).not.toContain('memory');
+    }
+  });
+});
