@@ -264,7 +264,8 @@ const USUAL_OUTDOOR: Uncertain = { value: kelvinFromFahrenheit(85), u: degF(15) 
  * The general rules of the trade, wide on purpose. Cooling: condensing 19.5 °F over outdoor air and
  * evaporating 47 °F at a wet bulb of 67 °F, centre and width after the typical pressures Lennox
  * prints for sound units (LRP14AC, 10ACB, 12HPB, SPB*H4, XP16, LG/LC manuals: 14 to 21 °F, sd 2 to 5
- * °F; 46 to 52 °F at 95 °F outdoors) and the 30 °F of old units in textbooks. Superheat 11 °F and
+ * °F; 46 to 52 °F at 95 °F outdoors) and the 30 °F of old units in textbooks. Superheat 11 °F
+ * (with a valve 5 to 17 °F: 8 to 12 °F at the coil and what the suction line adds) and
  * subcooling 10 °F where no target stands (behind an orifice the field formula), no drop across a
  * drier: common practice, no source. Heating: see heatingRules.
  */
@@ -315,7 +316,7 @@ function coolingRules(input: JudgementInput, conditions: Conditions, rule: AddRu
     rule('condensing', outdoor.value + degF(19.5), Math.hypot(degF(9), outdoor.u));
   }
   const fixed = input.config.metering === 'fixed';
-  if (!fixed) rule('superheat', degF(11), degF(7));
+  if (!fixed) rule('superheat', degF(11), degF(6));
   if (fixed) {
     const air = outdoor ?? USUAL_OUTDOOR;
     // The field formula of the trade, (3 WB - 80 - DB) / 2 in °F, held within what orifices show.

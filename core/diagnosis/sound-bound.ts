@@ -41,8 +41,12 @@ export function canBeCalledSound(input: JudgementInput): boolean {
   return baseline !== null || twin !== null || Object.keys(maker).some((key) => key !== 'at');
 }
 
-/** So many standard deviations off, one figure alone keeps a unit from being called sound. */
+/**
+ * So many standard deviations off, one figure alone keeps a unit from being called sound. A general rule
+ * is wide on purpose: beyond its whole width (k = 2) no maker's sound unit stands.
+ */
 const STANDS_OUT = 2.5;
+const BEYOND_A_RULE = 2;
 
 /**
  * Whether one figure stands so far from what is expected that the others' agreeing cannot outvote it:
@@ -54,5 +58,6 @@ export function oneStandsOut(pieces: readonly Evidence[]): boolean {
 
 /** Whether this figure alone stands so far off ({@link oneStandsOut}). */
 export function standsOut(item: EvidenceItem & { kind: 'residual' }): boolean {
-  return Math.abs(item.residual) > (STANDS_OUT * item.u) / 2;
+  const far = item.source === 'rule' ? BEYOND_A_RULE : STANDS_OUT;
+  return Math.abs(item.residual) > (far * item.u) / 2;
 }

@@ -1,0 +1,91 @@
+import { describe, expect, it } from 'vitest';
+import { judge } from '../../../../core/checks/running.ts';
+import { answerText } from '../../../../core/diagnosis/answer-text.ts';
+import { differenceFromFahrenheit } from '../../../../core/units/temperature.ts';
+import type { JudgementInput } from '../../../../core/diagnosis/types.ts';
+import { inputOf, NO_PLATE, probabilityOf, type Setup, type Written } from './make.ts';
+
+const nameplate = { ...NO_PLATE, targetSubcooling_K: differenceFromFahrenheit(10) };
+const SOUND: Written = {
+  suction: 122,
+  liquid: 365,
+  suctionLine: 52,
+  liquidLine: 99.5,
+  outdoor: 90,
+  return: 75,
+  wetBulb: 63,
+  supply: 56,
+};
+const FEW: readonly (keyof Written)[] = ['suction', 'liquid', 'suctionLine', 'liquidLine'];
+const of = (written: Written, more: Partial<JudgementInput> = {}, setup: Setup = {}) =>
+  judge(inputOf({ ...SOUND, ...written }, setup, { nameplate, ...more }));
+
+describe('a valve whose superheat is far up while the subcooling is right', () => {
+  // Common practice, no source: 8 to 12 °F at the coil, up to some 17 °F with the suction line.
+  for (const good of [true, false]) {
+    for (const suctionLine of [60.5, 61.5, 63, 66]) {
+      const superheat = (suctionLine - 41.4).toFixed(0);
+      it(`is not called sound at ${superheat} °F (${good ? 'good' : 'usual'} instruments)`, () => {
+        const { diagnosis } = of({ suctionLine }, {}, { good });
+        expect(diagnosis.answer).not.toBe('nothingWrong');
+        expect(['drierDrop', 'bulbCheck', 'sensorCheck']).toContain(diagnosis.nextCheck?.check);
+      });
+    }
+  }
+
+  it('is not called sound with pressures and pipe clamps alone either', () => {
+    const known = { ...SOUND, suctionLine: 61.5 };
+    const few: Written = Object.fromEntries(
+      Object.entries(known).filter(([key]) => (FEW as readonly string[]).includes(key)),
+    );
+    for (const good of [true, false]) {
+      expect(judge(inputOf(few, { good }, { nameplate })).diagnosis.answer).not.toBe(
+        'nothingWrong',
+      );
+    }
+  });
+
+  it('is said to be odd in its superheat, where most of it fits a sound unit', () => {
+    const { diagnosis, refusals } = of({ suctionLine: 61.5 });
+    expect(diagnosis.answer).toBe('cannotTell');
+    expect(answerText(diagnosis, refusals, 'cooling').line).toContain('Superheat');
+  });
+
+  it('names what starves the coil where evaporating is low too', () => {
+    // Without a receiver the liquid stays in the condenser: subcooling normal to high.
+    for (const liquidLine of [96.5, 92]) {
+      const { suspects, answer } = of({
+        suction: 100,
+        suctionLine: 56,
+        liquid: 350,
+        liquidLine,
+      }).diagnosis;
+      expect(answer).not.toBe('nothingWrong');
+      const starved =
+        probabilityOf(suspects, 'liquidLineRestriction') + probabilityOf(suspects, 'valveStarved');
+      expect(starved).toBeGreaterThan(probabilityOf(suspects, 'nothingWrong'));
+      expect(starved).toBeGreaterThan(probabilityOf(suspects, 'lowCharge'));
+    }
+  });
+
+  it('stays sound where the superheat is usual', () => {
+    for (const suctionLine of [48, 52, 55]) {
+      expect(of({ suctionLine }).diagnosis.answer).toBe('nothingWrong');
+    }
+  });
+});
+
+describe('a condenser beyond what sound units stand over the air', () => {
+  // Makers print 14 to 21 °F over the outdoor air; old units to 28 °F.
+  it('is not called sound, and the outdoor coil is looked at', () => {
+    for (const [liquid, liquidLine] of [
+      [418, 109.5],
+      [435, 112],
+      [435, 108],
+    ] as const) {
+      const { diagnosis } = of({ liquid, liquidLine });
+      expect(diagnosis.answer).not.toBe('nothingWrong');
+      expect(diagnosis.nextCheck?.check).toBe('outdoorCoil');
+    }
+  });
+});
