@@ -1,5 +1,5 @@
 import { FREEZING_K } from '../units/temperature.ts';
-import type { LoneStep } from '../circuit/types.ts';
+import type { LoneStep, Mode } from '../circuit/types.ts';
 import type { Conditions } from './conditions.ts';
 import type { Expectations, ExpectationSource } from './expectations.ts';
 import type { Features } from './features.ts';
@@ -128,39 +128,49 @@ export function singleLikelihood(residual: Residual, table: SignTable): BySuspec
 }
 
 /**
- * Probability of a swing of small, middling and large amplitude under each suspect, our own
- * estimates: a sound valve that fits its coil holds its superheat still, so that even a small swing that
- * lasts is seldom seen in a sound unit; a valve too large for the flow it gets swings, so that a
- * compressor that pumps less, or a coil with little air, can set it swinging, and so can flashing liquid.
+ * Probability of a swing of slight, small, middling and large amplitude under each suspect, our own
+ * estimates: a sound valve that fits its coil holds its superheat, and what it still swings by is small
+ * (common practice: a valve seeks its place, and a few degrees of it harm nothing); a valve too large for
+ * the flow it gets swings further, so that a compressor that pumps less, or an evaporating coil with little
+ * air, can set it swinging, and so can flashing liquid.
  */
-type ByAmplitude = readonly [small: number, middling: number, large: number];
+type ByAmplitude = readonly [slight: number, small: number, middling: number, large: number];
 const HUNTING: Partial<Readonly<Record<SuspectKey, ByAmplitude>>> = {
-  nothingWrong: [0.012, 0.004, 0.001],
-  valveHunting: [0.28, 0.4, 0.3],
-  valveOpen: [0.08, 0.07, 0.05],
-  lowIndoorAir: [0.1, 0.05, 0.02],
-  compressorValveLeak: [0.16, 0.14, 0.06],
-  reversingValveLeak: [0.16, 0.14, 0.06],
+  nothingWrong: [0.05, 0.03, 0.004, 0.001],
+  valveHunting: [0.1, 0.22, 0.38, 0.28],
+  valveOpen: [0.05, 0.08, 0.07, 0.05],
+  compressorValveLeak: [0.05, 0.14, 0.13, 0.05],
+  reversingValveLeak: [0.05, 0.14, 0.13, 0.05],
 };
-const HUNTING_OTHERWISE: ByAmplitude = [0.08, 0.03, 0.015];
+const HUNTING_OTHERWISE: ByAmplitude = [0.06, 0.08, 0.03, 0.015];
+/** The coil that evaporates gets little air: indoors in cooling, outdoors in heating. */
+const HUNTING_LITTLE_AIR: ByAmplitude = [0.06, 0.1, 0.07, 0.03];
 /** In heating a valve works far from what it was chosen for: there a sound one swings more often. */
-const HUNTING_SOUND_HEATING: ByAmplitude = [0.04, 0.01, 0.003];
-/** Amplitudes (half of peak to peak) that part small from middling from large, K. */
-const MIDDLING_K = 1.7;
-const LARGE_K = 3.5;
+const HUNTING_SOUND_HEATING: ByAmplitude = [0.08, 0.05, 0.01, 0.003];
+/** Amplitudes (half of peak to peak) that part slight, small, middling and large, K. */
+const BANDS_K = [1, 1.7, 3.5] as const;
+
+function huntingBands(key: SuspectKey, mode: Mode): ByAmplitude {
+  if (key === (mode === 'heating' ? 'fouledOutdoorCoil' : 'lowIndoorAir'))
+    return HUNTING_LITTLE_AIR;
+  if (key === 'nothingWrong' && mode === 'heating') return HUNTING_SOUND_HEATING;
+  return HUNTING[key] ?? HUNTING_OTHERWISE;
+}
 
 function huntingEvidence(input: JudgementInput): Evidence {
-  const heating = input.config.mode === 'heating';
-  const bands = (key: SuspectKey): ByAmplitude =>
-    heating && key === 'nothingWrong' ? HUNTING_SOUND_HEATING : (HUNTING[key] ?? HUNTING_OTHERWISE);
+  const { mode } = input.config;
   if (input.content.state !== 'hunting') {
-    const still = (key: SuspectKey): number => 1 - bands(key).reduce((sum, p) => sum + p, 0);
+    const still = (key: SuspectKey): number =>
+      1 - huntingBands(key, mode).reduce((sum, p) => sum + p, 0);
     return { item: { kind: 'plausible' }, likelihood: bySuspect(still) };
   }
   const { reason } = input.content;
-  const amplitude = reason.code === 'swinging' ? reason.amplitude : MIDDLING_K;
-  const band = amplitude < MIDDLING_K ? 0 : amplitude < LARGE_K ? 1 : 2;
-  return { item: { kind: 'hunting' }, likelihood: bySuspect((key) => bands(key)[band]) };
+  const amplitude = reason.code === 'swinging' ? reason.amplitude : BANDS_K[1];
+  const band = BANDS_K.filter((edge) => amplitude >= edge).length;
+  return {
+    item: { kind: 'hunting' },
+    likelihood: bySuspect((key) => huntingBands(key, mode)[band] ?? 0),
+  };
 }
 
 /**
