@@ -31,6 +31,8 @@ export interface CheckRow {
   readonly otherwise: readonly number[];
   /** The same in heating, where the coils change places; absent where it is as in cooling. */
   readonly heating?: Partial<Readonly<Record<SuspectKey, readonly number[]>>>;
+  /** The cause that the trade decides by this check and by no shorter one. */
+  readonly decides?: SuspectKey;
   readonly cautions: readonly CautionKey[];
   /** Units it can be made on. */
   readonly fits?: (unit: {
@@ -58,7 +60,7 @@ export const CHECKS = {
     cautions: [],
   },
   filterStatic: {
-    label: 'Filter, coil face, blower and static pressure',
+    label: 'Filter, coil face, blower wheel and static pressure',
     instruction:
       'Look at the filter, the face of the indoor coil, the blower wheel and the dampers, and measure the external static pressure against the blower table of the maker.',
     minutes: 10,
@@ -72,6 +74,21 @@ export const CHECKS = {
     // The coil that ices in heating stands outdoors.
     heating: { icedCoil: [0.1, 0.9] },
     cautions: ['lockout', 'rotating'],
+  },
+  blowerSpeed: {
+    label: 'Blower speed',
+    instruction:
+      'See which speed tap or airflow setting is used for this mode, and whether the blower comes up to it (capacitor, belt, motor, control signal), against the blower table of the maker at the static pressure measured.',
+    minutes: 10,
+    outcomes: { slow: 'it runs slower than it should', right: 'it runs as it should' },
+    given: {
+      lowIndoorAir: [0.55, 0.45],
+      icedCoil: [0.4, 0.6],
+      cannotTell: [0.15, 0.85],
+    },
+    otherwise: [0.06, 0.94],
+    heating: { icedCoil: [0.06, 0.94] },
+    cautions: ['lockout', 'rotating', 'liveElectricity'],
   },
   outdoorCoil: {
     label: 'Outdoor coil and fan',
@@ -205,6 +222,7 @@ export const CHECKS = {
       cannotTell: [0.15, 0.1, 0.75],
     },
     otherwise: [0.03, 0.02, 0.95],
+    decides: 'nonCondensables',
     cautions: ['lockout', 'frostbite'],
   },
   leakSearch: {

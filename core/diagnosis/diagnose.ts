@@ -190,7 +190,7 @@ export function conclude(
     return {
       answer,
       suspects,
-      nextCheck: isFound(suspects[0], input) ? null : next,
+      nextCheck: isFound(suspects[0], posterior, input) ? null : next,
       checks,
     };
   }
@@ -216,8 +216,14 @@ export function conclude(
 const FOUND = 0.9;
 
 /** Whether a check that was made has shown the first suspect beyond another look. */
-function isFound(first: Suspect | undefined, { outcomes, config }: JudgementInput): boolean {
-  if (first === undefined || first.probability < FOUND) return false;
+function isFound(
+  first: Suspect | undefined,
+  belief: BySuspect,
+  { outcomes, config }: JudgementInput,
+): boolean {
+  if (first === undefined) return false;
+  const held = kinOf(first.key, config.mode).reduce((sum, key) => sum + belief[key], 0);
+  if (held < FOUND) return false;
   return outcomes.some(({ check, outcome }) => {
     const row = checkRow(check);
     const i = Object.keys(row.outcomes).indexOf(outcome);
@@ -376,8 +382,8 @@ const PAIR = 0.5;
 
 /**
  * What an experienced person checks next: where one fault stands out among the faults, what
- * confirms it; where two do, what parts them; null otherwise (then what tells most per minute about
- * all of them).
+ * confirms it (by what the trade decides it by, where there is such a check); where two do, what parts
+ * them; null otherwise (then what tells most per minute about all of them).
  */
 function nextOf(
   suspects: readonly Suspect[],
@@ -389,6 +395,10 @@ function nextOf(
   const [first] = faults;
   const second = faults.find((s) => first !== undefined && !kinOf(first.key, mode).includes(s.key));
   if (first === undefined || second === undefined || first.probability < LEADS) return null;
+  const deciding = possible.find((check) => checkRow(check).decides === first.key);
+  if (deciding !== undefined) {
+    return { check: deciding, ...worth(deciding, information(belief, deciding, mode)) };
+  }
   if (second.probability < RIVAL_SHARE * first.probability) return first.nextCheck;
   if (first.probability + second.probability < PAIR) return null;
   const pair = normalised(

@@ -1,0 +1,44 @@
+import { describe, expect, it } from 'vitest';
+import { judge } from '../../../../core/checks/running.ts';
+import { differenceFromFahrenheit } from '../../../../core/units/temperature.ts';
+import type { JudgementInput } from '../../../../core/diagnosis/types.ts';
+import { inputOf, NO_PLATE, type Written } from './make.ts';
+
+const nameplate = { ...NO_PLATE, targetSubcooling_K: differenceFromFahrenheit(10) };
+const SOUND: Written = {
+  suction: 122,
+  liquid: 365,
+  suctionLine: 52,
+  liquidLine: 99.5,
+  outdoor: 90,
+  return: 75,
+  wetBulb: 63,
+  supply: 56,
+};
+const of = (written: Written, more: Partial<JudgementInput> = {}) =>
+  judge(inputOf({ ...SOUND, ...written }, {}, { nameplate, ...more }));
+
+describe('the check that is asked next', () => {
+  it('is the standing pressure where gas that does not condense leads', () => {
+    // Head far up, and both the subcooling and the liquid line over the air with it.
+    const judged = of({ liquid: 530, liquidLine: 112, suction: 126, suctionLine: 54 });
+    const [first] = judged.diagnosis.suspects;
+    expect(first?.key).toBe('nonCondensables');
+    expect(judged.diagnosis.nextCheck?.check).toBe('standing');
+  });
+
+  it('is the blower where filter, coil and ducts were found in order', () => {
+    const low: Written = { suction: 95, liquid: 335, suctionLine: 38, liquidLine: 93, supply: 47 };
+    expect(of(low).diagnosis.nextCheck?.check).toBe('filterStatic');
+    const clear = of(low, { outcomes: [{ check: 'filterStatic', outcome: 'clear' }] }).diagnosis;
+    expect(clear.nextCheck?.check).toBe('blowerSpeed');
+    const slow = of(low, {
+      outcomes: [
+        { check: 'filterStatic', outcome: 'clear' },
+        { check: 'blowerSpeed', outcome: 'slow' },
+      ],
+    }).diagnosis;
+    expect(slow.suspects[0]?.key).toBe('lowIndoorAir');
+    expect(slow.nextCheck).toBeNull();
+  });
+});
