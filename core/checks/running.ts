@@ -7,13 +7,20 @@ import { conclude, weigh, type Diagnosis, type UnitEvidence } from '../diagnosis
 import { chargeRefusals, readingRefusals } from '../diagnosis/preconditions.ts';
 import { hazardsOf, type Hazard } from '../diagnosis/hazards.ts';
 import { targetsFor } from '../diagnosis/targets.ts';
-import type { JudgementInput, Refusal, Target, VerdictRow } from '../diagnosis/types.ts';
+import type {
+  JudgementInput,
+  ReferenceSnapshot,
+  Refusal,
+  Target,
+  VerdictRow,
+} from '../diagnosis/types.ts';
 import { judgeReading } from '../diagnosis/verdicts.ts';
 import {
   virtualCharge,
   type VirtualCharge,
   type VirtualChargeRefusal,
 } from '../diagnosis/virtual-charge.ts';
+import { diagnosisBeside, pairOf, type ReadUnit } from './beside.ts';
 
 /** The judgement of one snapshot of a running unit. */
 export interface Judgement {
@@ -60,10 +67,59 @@ export interface JudgedUnit {
  * Pure: the same input gives the same judgement.
  */
 export function judge(input: JudgementInput): Judgement {
-  return judgeUnit(input).judgement;
+  const { judgement, readable } = judgeUnit(input);
+  const like = input.twin === null ? null : likeUnit(input, input.twin);
+  if (like === null) return judgement;
+  const unit = readUnit(THIS_UNIT, input, judgement, readable);
+  const pair = pairOf(unit, like);
+  if (pair.unlike !== null) return judgement;
+  return concluded(judgement, input, diagnosisBeside(unit, [like], [pair]));
 }
 
-/** {@link judge}, with the evidence. */
+/** What the unit is called where its like is named. */
+const THIS_UNIT = 'this unit';
+
+/** A like unit, read by itself: that somebody takes it for a sound one does not make it one. */
+function likeUnit(input: JudgementInput, { label, config, content }: ReferenceSnapshot): ReadUnit {
+  const theirs: JudgementInput = {
+    ...input,
+    config,
+    content,
+    runTime: null,
+    observations: [],
+    outcomes: [],
+    motions: [],
+    pattern: null,
+    stood: null,
+    baseline: null,
+    twin: null,
+  };
+  const { judgement, readable } = judgeUnit(theirs);
+  return readUnit(label === THIS_UNIT ? 'its like' : label, theirs, judgement, readable);
+}
+
+/** A judged unit as its likes are held against it. */
+export function readUnit(
+  label: string,
+  input: JudgementInput,
+  { conditions, targets, verdicts }: Judgement,
+  readable: boolean,
+): ReadUnit {
+  return { label, input, conditions, targets, verdicts, readable };
+}
+
+/** A judgement with the diagnosis of more than the unit's own readings, and the charge after it. */
+export function concluded(
+  judgement: Judgement,
+  input: JudgementInput,
+  found: Diagnosis,
+): Judgement {
+  const diagnosis = besideHazards(found, judgement.hazards);
+  const charge = chargeAdvice(input, judgement.refusals, judgement.verdicts, diagnosis);
+  return { ...judgement, diagnosis, charge };
+}
+
+/** {@link judge} by the unit's own readings alone, with the evidence. */
 export function judgeUnit(input: JudgementInput): JudgedUnit {
   const conditions = conditionsOf(input.content, input.config);
   const forbidden = readingRefusals(input);

@@ -84,6 +84,8 @@ const SOUND_FLOOR = 0.6;
 export interface UnitEvidence {
   /** False where preconditions forbid reading the figures. */
   readonly readable: boolean;
+  /** Whether differences to a like unit are among it. */
+  readonly compared: boolean;
   readonly prior: BySuspect;
   readonly posterior: BySuspect;
   readonly pieces: readonly Evidence[];
@@ -125,7 +127,7 @@ export function weigh(
       pieces.push(piece);
     }
   }
-  return { readable, prior, posterior, pieces };
+  return { readable, compared: false, prior, posterior, pieces };
 }
 
 /** Likelihoods to a power, scaled so that the largest is one. */
@@ -158,7 +160,8 @@ export function conclude(
   const { readable, prior, pieces } = evidence;
   const { mode } = input.config;
   const bound = boundOfSound(verdicts, input);
-  const sure = bound >= SURE_WITHIN && canBeCalledSound(input) && !oneStandsOut(pieces);
+  const sure =
+    bound >= SURE_WITHIN && canBeCalledSound(input, evidence.compared) && !oneStandsOut(pieces);
   const posterior = bounded(evidence.posterior, bound);
   const raised = readable ? null : raisedBy(evidence);
   if (raised?.length === 0) return NOTHING_KNOWN;

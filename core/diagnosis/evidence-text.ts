@@ -38,7 +38,6 @@ export function featureLabel(feature: FeatureKey, mode: Mode): string {
 
 const SOURCE: Readonly<Record<ExpectationSource, string>> = {
   baseline: 'this unit when it was healthy',
-  twin: 'its like beside it',
   maker: 'the maker’s data',
   target: 'its target',
   rule: 'the general rule of the trade',

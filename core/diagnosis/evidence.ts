@@ -72,7 +72,7 @@ export function residualsOf(features: Features, expectations: Expectations): Mea
       feature,
       value: difference / scale,
       sd: Math.max(u / 2 / scale, 1e-6),
-      known: expected.source === 'baseline' || expected.source === 'twin',
+      known: expected.source === 'baseline',
       item: {
         kind: 'residual' as const,
         feature,

@@ -10,11 +10,14 @@ import {
 import { conditionsOf, type Conditions } from './conditions.ts';
 import { compressorHeatDoubt, featuresOf } from './features.ts';
 import { makersConditions, makersFeatures } from './maker-features.ts';
-import type { FeatureKey, JudgementInput, ReferenceSnapshot, Target, Uncertain } from './types.ts';
+import type { FeatureKey, JudgementInput, Target, Uncertain } from './types.ts';
 import { FEATURE_KEYS } from './types.ts';
 
-/** Where an expectation comes from, best first. 'rule' is a general rule of the trade. */
-export type ExpectationSource = 'baseline' | 'twin' | 'maker' | 'target' | 'rule';
+/**
+ * Where an expectation comes from, best first. 'rule' is a general rule of the trade. A like unit gives
+ * none: it may be the faulty one, so the two are held against each other (`differences.ts`).
+ */
+export type ExpectationSource = 'baseline' | 'maker' | 'target' | 'rule';
 
 /** What a healthy unit would show here and now. SI; `u` expanded, k = 2. */
 export interface Expectation extends Uncertain {
@@ -160,8 +163,8 @@ function conditionChange(from: Uncertain | null, to: Uncertain | null, unmeasure
 }
 
 /**
- * Expectations in the order of their worth: the unit's own healthy snapshot, its twin under the
- * same conditions, the maker's data typed in, the target that applies, the general rules.
+ * Expectations in the order of their worth: the unit's own healthy snapshot, the maker's data typed in,
+ * the target that applies, the general rules.
  */
 export function expectationsFor(
   input: JudgementInput,
@@ -169,12 +172,11 @@ export function expectationsFor(
   targets: readonly Target[],
 ): Expectations {
   const rules = fromRules(input, conditions, targets);
-  const own = fromReference(input, conditions, input.baseline, 'baseline', rules);
-  const twin = fromReference(input, conditions, input.twin, 'twin');
+  const own = fromBaseline(input, conditions, rules);
   const maker = fromMaker(input, conditions);
   const expectations: Partial<Record<FeatureKey, Expectation>> = {};
   for (const feature of FEATURE_KEYS) {
-    const expected = own[feature] ?? twin[feature] ?? maker[feature] ?? rules[feature];
+    const expected = own[feature] ?? maker[feature] ?? rules[feature];
     if (expected !== undefined) expectations[feature] = expected;
   }
   const approach = approachRule(input, conditions, expectations);
@@ -196,35 +198,31 @@ function approachRule(
   };
 }
 
-function fromReference(
-  input: JudgementInput,
+function fromBaseline(
+  { config, baseline: reference }: JudgementInput,
   to: Conditions,
-  reference: ReferenceSnapshot | null,
-  source: 'baseline' | 'twin',
-  rules: Expectations = {},
+  rules: Expectations,
 ): Expectations {
   // Another refrigerant, valve or mode is another machine: it is no reference.
   if (
-    reference?.config.refrigerant !== input.config.refrigerant ||
-    reference.config.metering !== input.config.metering ||
-    reference.config.mode !== input.config.mode
+    reference?.config.refrigerant !== config.refrigerant ||
+    reference.config.metering !== config.metering ||
+    reference.config.mode !== config.mode
   ) {
     return {};
   }
   const from = conditionsOf(reference.content, reference.config);
   const features = featuresOf(reference.content, reference.config);
   const expectations: Partial<Record<FeatureKey, Expectation>> = {};
-  const share = source === 'baseline' ? SAME_UNIT_SHARE : 1;
   for (const feature of FEATURE_KEYS) {
     const reading = features[feature];
     if (reading === undefined) continue;
-    const weather = source === 'baseline' ? ANOTHER_DAY : SAME_WEATHER;
-    const moved = correction(feature, reading.value, input.config, from, to, weather);
-    const unlike = share * unlikeness(feature, reading);
+    const moved = correction(feature, reading.value, config, from, to, ANOTHER_DAY);
+    const unlike = SAME_UNIT_SHARE * unlikeness(feature, reading);
     const u = Math.hypot(reading.u, moved.u, unlike);
     // A reading from a day of unknown weather may tell less than the rule for today's.
     if (!moved.complete && u > (rules[feature]?.u ?? Infinity)) continue;
-    expectations[feature] = { value: reading.value + moved.value, u, source };
+    expectations[feature] = { value: reading.value + moved.value, u, source: 'baseline' };
   }
   return expectations;
 }

@@ -113,7 +113,7 @@ interface Grade {
 }
 /**
  * Share of sound units that depart to one side, from an expectation that says how far it is sure: general
- * rules do not know every make; from its own or its twin's healthy reading a sound unit hardly ever does.
+ * rules do not know every make; from its own healthy reading a sound unit hardly ever does.
  */
 const SOUND_DEPARTS = { byRule: 0.03, byReading: 0.006 } as const;
 

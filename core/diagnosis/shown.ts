@@ -11,14 +11,14 @@ interface Spoken {
 
 type ResidualItem = EvidenceItem & { kind: 'residual' };
 
-/** From this weight on (ln of the likelihood ratio) a finding, a check or a twin shows a fault. */
+/** From this weight on (ln of the likelihood ratio) a finding, a check or a like unit shows a fault. */
 const SHOWS = 1;
 
 /**
  * Whether a fault may be named in heating, where the general rules are so wide that several small
  * leanings add up to a suspect that nothing shows: one of what it is made of ('++', '--') must stand
- * beyond its whole width, or be known from a reading of this unit, its twin or its maker, or something
- * other than residuals must speak for it.
+ * beyond its whole width, or be known from a reading of this unit or from its maker, or something other
+ * than residuals (a difference to a like unit, a finding, a check) must speak for it.
  */
 export function isShown(suspect: Spoken, pieces: readonly Evidence[], table: SignTable): boolean {
   if (suspect.for.some(({ item, weight }) => item.kind !== 'residual' && weight > SHOWS)) {

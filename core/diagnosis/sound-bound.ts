@@ -11,10 +11,10 @@ export const DECIDED = 0.025;
  * How likely "nothing wrong" can be at most: a unit whose superheat or subcooling lies outside the
  * limits of its target has something wrong, so it cannot be likelier than that both lie within. Of
  * the air temperature drop only the side it leans to counts: few instruments decide it. Where the
- * unit's own healthy visit or its twin is known, that explains a reading off its target.
+ * unit's own healthy visit is known, that explains a reading off its target; a like unit may be off too.
  */
 export function boundOfSound(verdicts: readonly VerdictRow[], input: JudgementInput): number {
-  if (input.baseline !== null || input.twin !== null) return 1;
+  if (input.baseline !== null) return 1;
   return verdicts.reduce((bound, { quantity, probability }) => {
     const { below, within, above } = probability;
     return Math.min(bound, quantity === 'airDrop' ? 1 - Math.max(below, above) : within);
@@ -31,14 +31,16 @@ export function bounded(belief: BySuspect, bound: number): BySuspect {
 
 /**
  * Whether what is known of the unit is narrow enough to call it sound. In heating the general rules
- * are so wide that only gross faults show: there it takes its own healthy visit, its twin or the
- * maker's heating chart. A unit that swings is not at rest enough to be called sound.
+ * are so wide that only gross faults show: there it takes its own healthy visit, its like beside it or
+ * the maker's heating chart. A unit that swings is not at rest enough to be called sound.
+ *
+ * @param compared whether it was held against a like unit
  */
-export function canBeCalledSound(input: JudgementInput): boolean {
+export function canBeCalledSound(input: JudgementInput, compared: boolean): boolean {
   if (input.content.state === 'hunting') return false;
   if (input.config.mode !== 'heating') return true;
-  const { baseline, twin, maker } = input;
-  return baseline !== null || twin !== null || Object.keys(maker).some((key) => key !== 'at');
+  const { baseline, maker } = input;
+  return compared || baseline !== null || Object.keys(maker).some((key) => key !== 'at');
 }
 
 /**

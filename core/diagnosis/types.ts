@@ -114,6 +114,7 @@ export interface JudgementInput {
   readonly stood: StoodStill | null;
   readonly heatPump: boolean;
   readonly baseline: ReferenceSnapshot | null;
+  /** A like unit under the same conditions, sound or not. */
   readonly twin: ReferenceSnapshot | null;
   /** Expected readings typed in from the maker's papers (`maker.ts`); {} where none. */
   readonly maker: MakersData;

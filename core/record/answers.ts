@@ -24,7 +24,7 @@ export const AnswersSchema = z.strictObject({
     .readonly(),
   /** Id of the reading that shows this unit when it was healthy. */
   baseline: id.nullable(),
-  /** Id of the reading of a healthy like unit under the same conditions. */
+  /** Id of the reading of a like unit under the same conditions. */
   twin: id.nullable(),
 });
 export type Answers = z.infer<typeof AnswersSchema>;

@@ -1,5 +1,6 @@
 import { meanAtRest } from '../../core/steadiness/rest.ts';
 import { readFileSync } from 'node:fs';
+import { basename } from 'node:path';
 import { createStoodStillFinder } from '../../core/checks/stood-still.ts';
 import { createEngine } from '../../core/engine.ts';
 import type { EngineConfig, SnapshotContent, StateSpan } from '../../core/engine-types.ts';
@@ -217,7 +218,7 @@ function restOf(
       `${file}: ${what} never settled; give a longer log of it, or leave the option out`,
     );
   }
-  return { label: file, config, content };
+  return { label: basename(file), config, content };
 }
 
 /** A hunting span: how it swings, and the readings averaged over whole periods. */

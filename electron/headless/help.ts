@@ -11,7 +11,7 @@ export const HELP = `Stillpoint without a window. JSON on standard output; error
           [--airflow unknown|attested|1000cfm|0.47m3/s] [--heat-pump]
           [--observed icedCoil,dirtyFilter,...] [--checked drierDrop=none ...]
           [--baseline HEALTHY.csv: this unit on a day when it was healthy]
-          [--twin LIKE.csv: a healthy like unit under the same conditions]
+          [--twin LIKE.csv: a like unit under the same conditions, sound or not]
           [--displacement 5.8m3/h: swept volume of the compressor]
           [--maker FILE.json: a line of the maker's chart]
       The states of a logged session with their reasons, a snapshot of every settled span, and of

@@ -51,7 +51,7 @@ export interface JudgementOptions {
   readonly heatPump: boolean;
   /** File of the unit's own healthy visit; null without one. */
   readonly baseline: string | null;
-  /** File of a healthy like unit under the same conditions; null without one. */
+  /** File of a like unit under the same conditions, sound or not; null without one. */
   readonly twin: string | null;
   /** Swept volume of the compressor in time, m3/s; null where unknown. */
   readonly displacement: number | null;

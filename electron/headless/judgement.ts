@@ -46,7 +46,7 @@ export interface SeenSession {
 export interface References {
   /** The unit's own healthy visit. */
   readonly baseline: ReferenceSnapshot | null;
-  /** A healthy like unit under the same conditions. */
+  /** A like unit under the same conditions, sound or not. */
   readonly twin: ReferenceSnapshot | null;
 }
 /** States whose spans are read. */

@@ -105,8 +105,8 @@ function Expected(p: Pick<Props, 'asked' | 'change' | 'references' | 'chart'>): 
     <>
       <p className="muted">
         The readings are held against the first of these that is there: the unit’s own healthy
-        visit, a healthy like unit, the maker’s chart ({p.chart ? 'typed in' : 'none typed in'}),
-        the general rules of the trade.
+        visit, the maker’s chart ({p.chart ? 'typed in' : 'none typed in'}), the general rules of
+        the trade. A like unit is compared as well: either of the two may be the faulty one.
       </p>
       <Choice
         label="This unit when it was healthy"
@@ -118,7 +118,7 @@ function Expected(p: Pick<Props, 'asked' | 'change' | 'references' | 'chart'>): 
         onChange={(id) => change({ baseline: id === '' ? null : id })}
       />
       <Choice
-        label="A healthy like unit under the same conditions"
+        label="A like unit under the same conditions"
         value={known(references.others, asked.twin)}
         options={options(
           references.others.length === 0 ? 'no reading of a like unit' : 'not chosen',

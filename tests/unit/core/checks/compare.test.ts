@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { compare } from '../../../../core/checks/compare.ts';
+import { judge } from '../../../../core/checks/running.ts';
 import { comparisonText, pairText } from '../../../../core/diagnosis/compare-text.ts';
 import { differenceFromFahrenheit } from '../../../../core/units/temperature.ts';
 import { inputOf, NO_PLATE, probabilityOf, type Setup, type Written } from '../diagnosis/make.ts';
@@ -154,5 +155,56 @@ describe('differences', () => {
   it('are made for every pair of three', () => {
     const result = compare([unit('A', healthy), unit('B', healthy), unit('C', healthy)]);
     expect(result.pairs.map((p) => `${p.first}${p.second}`)).toEqual(['AB', 'AC', 'BC']);
+  });
+});
+
+describe('a unit judged beside its like by itself', () => {
+  const sound: Written = {
+    suction: 122,
+    liquid: 365,
+    suctionLine: 52,
+    liquidLine: 99.5,
+    outdoor: 90,
+    return: 75,
+    wetBulb: 63,
+    supply: 56,
+  };
+  const starved: Written = { ...sound, suction: 88, suctionLine: 68, liquid: 340, liquidLine: 90 };
+  const weak: Written = { ...sound, suction: 150, suctionLine: 62, liquid: 310, supply: 63 };
+  const pairs: readonly (readonly [string, Written, Written])[] = [
+    ['a sound one beside a starved one', sound, starved],
+    ['a starved one beside a sound one', starved, sound],
+    ['a sound one beside a weak compressor', sound, weak],
+    ['two sound ones', sound, sound],
+    ['the pair of the trade', A, B],
+  ];
+  for (const [name, mine, theirs] of pairs) {
+    it(`comes to the same as the comparison of the two: ${name}`, () => {
+      const { input } = unit('A', mine);
+      const other = unit('B', theirs).input;
+      const twin = { label: 'B', config: other.config, content: other.content };
+      const beside = judge({ ...input, twin }).diagnosis;
+      const compared = compare([unit('A', mine), unit('B', theirs)]).units[0]?.diagnosis;
+      expect(beside.answer).toBe(compared?.answer);
+      expect(beside.nextCheck?.check).toBe(compared?.nextCheck?.check);
+      for (const { key, probability } of compared?.suspects ?? []) {
+        expect(probabilityOf(beside.suspects, key)).toBeCloseTo(probability, 9);
+      }
+    });
+  }
+
+  it('is not accused of what its like shows', () => {
+    const other = unit('B', starved).input;
+    const twin = { label: 'B', config: other.config, content: other.content };
+    const { answer, suspects } = judge({ ...unit('A', sound).input, twin }).diagnosis;
+    expect(answer).not.toBe('suspect');
+    expect(suspects[0]?.key).toBe('nothingWrong');
+  });
+
+  it('is judged by itself where the other is no like of it', () => {
+    const other = unit('B', starved, {}, { metering: 'fixed' }).input;
+    const twin = { label: 'B', config: other.config, content: other.content };
+    const { input } = unit('A', sound);
+    expect(judge({ ...input, twin }).diagnosis).toEqual(judge(input).diagnosis);
   });
 });
