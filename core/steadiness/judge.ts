@@ -3,14 +3,8 @@
  * average is worth declaring, and says how probable it is that the mean of the coming minutes
  * stays within tolerance of that average.
  */
-import {
-  createBasis,
-  createForecast,
-  createWorkspace,
-  fitApproach,
-  layBasis,
-  type Forecast,
-} from './approach.ts';
+import { createForecast, createWorkspace, fitApproach, type Forecast } from './approach.ts';
+import { createBasis, layBasis } from './basis.ts';
 import { meanOver, type Blocks } from './blocks.ts';
 import { forecastTimeLeft } from './time-left.ts';
 import { normalWithin } from './normal.ts';

@@ -1,5 +1,6 @@
 /** The forecast of the time until still, from the fitted approaches. */
-import { futureRow, type Basis, type Forecast } from './approach.ts';
+import type { Forecast } from './approach.ts';
+import { futureRow, type Basis } from './basis.ts';
 import { dot } from './linear.ts';
 import { normalWithin } from './normal.ts';
 import type { QuantitySpec, TimeLeft } from './types.ts';
@@ -85,9 +86,10 @@ function createSight(basis: Basis): Sight {
   const ahead = new Float64Array(basis.future.length);
   return {
     look(wait) {
-      futureRow(now + wait - WINDOW_S, now + wait, past);
-      futureRow(now + wait, now + wait + basis.horizon, ahead);
+      futureRow(basis.terms, now + wait - WINDOW_S, now + wait, past);
+      futureRow(basis.terms, now + wait, now + wait + basis.horizon, ahead);
     },
-    drift: (f) => dot(ahead, f.coefficients, basis.terms) - dot(past, f.coefficients, basis.terms),
+    drift: ({ coefficients: c }) =>
+      dot(ahead, 0, c, 0, basis.terms) - dot(past, 0, c, 0, basis.terms),
   };
 }

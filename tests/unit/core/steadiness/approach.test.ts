@@ -1,12 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import {
-  createBasis,
   createForecast,
   createWorkspace,
   fitApproach,
-  layBasis,
   type Forecast,
 } from '../../../../core/steadiness/approach.ts';
+import { createBasis, layBasis } from '../../../../core/steadiness/basis.ts';
 import { appendBlock, createBlocks } from '../../../../core/steadiness/blocks.ts';
 import { noise } from './driver.ts';
 
