@@ -3,7 +3,7 @@ import { FIGURE_KEYS } from './circuit/figures.ts';
 import type { FigureKey, Reading } from './circuit/types.ts';
 import type { AverageOf } from './circuit/content.ts';
 import type { SnapshotContent, StateSpan } from './engine-types.ts';
-import type { Reason, SteadinessGlance, SteadinessView } from './steadiness/types.ts';
+import type { QuantityKey, Reason, SteadinessGlance, SteadinessView } from './steadiness/types.ts';
 import { createSpanAverage, type SpanAverage } from './stream/span-average.ts';
 
 /** Spans kept; the oldest go first. A day of short cycling stays inside. */
@@ -30,11 +30,16 @@ export interface SpanLog {
   spans(): readonly StateSpan[];
 }
 
+interface Held {
+  seconds: number;
+  reason: Reason;
+}
+
 interface OpenSpan {
   readonly from: number;
   view: SteadinessGlance;
-  /** How long each kind of reason held, s, with its first wording. */
-  readonly held: Map<string, { seconds: number; reason: Reason }>;
+  /** How long each kind of reason held, s, with its first wording; in order of appearance. */
+  readonly held: Held[];
   /** What a settled span is told by: the latest reason before the doubts that ended it. */
   stillness: Reason;
   /** Time of the latest frame, s. */
@@ -65,7 +70,7 @@ export function createSpanLog(
     const period = view.reason.code === 'swinging' ? view.reason.period : 0;
     const average = still ? createSpanAverage(from, columns, period) : null;
     const stillness = view.reason;
-    return { from, view, held: new Map(), stillness, latest: from, average, declared };
+    return { from, view, held: [], stillness, latest: from, average, declared };
   };
 
   const close = (span: OpenSpan, to: number): void => {
@@ -144,9 +149,13 @@ function readBefore({ declared, from }: OpenSpan): SnapshotContent | null {
   return { ...declared, figures, channels: declared.channels.map(marked) };
 }
 
-/** What tells one kind of reason from another: its code and the quantity it speaks of. */
-function kindOf(reason: Reason): string {
-  return 'quantity' in reason ? `${reason.code} ${reason.quantity}` : reason.code;
+/** What tells one kind of reason from another is its code and the quantity it speaks of. */
+function isAlike(a: Reason, b: Reason): boolean {
+  return a.code === b.code && quantityOf(a) === quantityOf(b);
+}
+
+function quantityOf(reason: Reason): QuantityKey | null {
+  return 'quantity' in reason ? reason.quantity : null;
 }
 
 /** Counts the time since the last frame for the present reason. */
@@ -155,11 +164,14 @@ function hold(span: OpenSpan, t: number): void {
   if (sureness(reason) >= Math.min(SURE, sureness(span.stillness))) span.stillness = reason;
   const seconds = Math.max(0, t - span.latest);
   span.latest = Math.max(span.latest, t);
-  const known = span.held.get(kindOf(reason));
-  if (known === undefined) span.held.set(kindOf(reason), { seconds, reason });
-  else known.seconds += seconds;
-  // Of a swing the latest amplitude and period are the best known.
-  if (known !== undefined && reason.code === 'swinging') known.reason = reason;
+  for (const known of span.held) {
+    if (!isAlike(known.reason, reason)) continue;
+    known.seconds += seconds;
+    // Of a swing the latest amplitude and period are the best known.
+    if (reason.code === 'swinging') known.reason = reason;
+    return;
+  }
+  span.held.push({ seconds, reason });
 }
 
 function sureness(reason: Reason): number {
@@ -172,7 +184,7 @@ function sureness(reason: Reason): number {
  */
 function reasonOf(span: OpenSpan): Reason {
   if (span.view.state === 'settled') return span.stillness;
-  const held = [...span.held.values()];
+  const { held } = span;
   const [first] = held;
   if (first === undefined) return span.view.reason;
   if (span.view.state === 'disturbed') return first.reason;

@@ -16,6 +16,7 @@ import type {
 } from './engine-types.ts';
 import { createSpanLog, type SpanLog } from './engine-spans.ts';
 import { refrigerant } from './refrigerant/refrigerants.ts';
+import { remembering } from './refrigerant/remembering.ts';
 import type { Refrigerant } from './refrigerant/types.ts';
 import { fail, ok, type Result } from './result.ts';
 import { createDetector, type Detector } from './steadiness/detector.ts';
@@ -37,6 +38,10 @@ const TYPED_S = 5;
 const BLOCK_S = 15;
 const MIN_BLOCKS = 4;
 const MAX_BLOCKS = 12;
+
+/** The figures of a frame in their order, and the columns of those that are judged. */
+const FIGURE_ROWS = FIGURE_KEYS.map(figureRow);
+const JUDGED_COLUMNS = JUDGED.map(figureColumn);
 
 interface Window {
   readonly from: number;
@@ -87,6 +92,8 @@ class Pipeline {
   readonly #spanLog: SpanLog;
   /** Channels, then figures, of the latest frame; NaN where absent. */
   readonly #columns = new Float64Array(COLUMN_COUNT).fill(NaN);
+  /** The judged figures among them. */
+  readonly #judged: number[] = JUDGED.map(() => NaN);
   readonly #read = (key: ChannelKey): number => this.#columns[channelIndex(key)] ?? NaN;
   /** All that is known of steadiness after the latest frame, made when it is asked for. */
   #seen: SteadinessView | null = null;
@@ -95,7 +102,7 @@ class Pipeline {
   constructor(config: EngineConfig, observe?: FrameObserver) {
     this.#config = config;
     this.#observe = observe;
-    this.#fluid = refrigerant(config.refrigerant);
+    this.#fluid = remembering(refrigerant(config.refrigerant));
     this.#detector = createDetector({ specs: specsFor(config), minimumRun: config.minimumRun });
     this.#framer = createFramer({
       paced: pacedChannels(config),
@@ -160,9 +167,11 @@ class Pipeline {
     const columns = this.#columns;
     columns.set(channels);
     const read = this.#read;
-    FIGURE_KEYS.forEach((key, i) => {
-      columns[channels.length + i] = figureRow(key).compute(read, this.#fluid);
-    });
+    let column = channels.length;
+    for (const row of FIGURE_ROWS) {
+      columns[column] = row.compute(read, this.#fluid);
+      column += 1;
+    }
     this.#history.push(t, columns);
     this.#observe?.(t, columns);
     const running = this.#runs.push(
@@ -172,9 +181,11 @@ class Pipeline {
       read('compressorCurrent'),
     );
     this.#clamps.push(t, columns, running);
-    const values = JUDGED.map((key) => columns[figureColumn(key)] ?? NaN);
+    JUDGED_COLUMNS.forEach((judged, q) => {
+      this.#judged[q] = columns[judged] ?? NaN;
+    });
     const fresh = this.#freshness({ dt, channels, spoke, period: this.#period });
-    this.#detector.push({ t, dt, values, running, fresh });
+    this.#detector.push({ t, dt, values: this.#judged, running, fresh });
     this.#seen = null;
     this.#spanLog.push(t, dt, withMissingChannels(this.#detector.glance(), this.#read), columns);
   }

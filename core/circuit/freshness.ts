@@ -46,8 +46,15 @@ export function createFreshness(
   };
 
   return (arrivals) => {
+    let held = false;
     for (let c = 0; c < arrivals.spoke.length; c += 1) {
-      silent[c] = arrivals.spoke[c] === 1 ? 0 : (silent[c] ?? 0) + 1;
+      const spoke = arrivals.spoke[c] === 1;
+      silent[c] = spoke ? 0 : (silent[c] ?? 0) + 1;
+      held ||= !spoke && !Number.isNaN(arrivals.channels[c] ?? NaN);
+    }
+    if (!held) {
+      age.fill(0);
+      return fresh.fill(true);
     }
     inputs.forEach((needed, q) => {
       age[q] = (age[q] ?? 0) + 1;

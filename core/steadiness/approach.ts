@@ -119,8 +119,9 @@ export function fitApproach(
     seen[i] = y;
     excursion = Math.max(excursion, Math.abs(y));
     const model = MODEL_ERROR * y;
-    const variance = (density + model * model * Math.max(seconds, MODEL_CORRELATION)) / seconds;
-    weights[i] = 1 / (variance * (basis.fading[i] ?? 1));
+    // Variance times seconds: noise averages out, what the model lacks does only after a while.
+    const spread = density + model * model * Math.max(seconds, MODEL_CORRELATION);
+    weights[i] = seconds / (spread * (basis.fading[i] ?? 1));
   }
   out.ok = used >= LEAST_USED;
   if (!out.ok) return;

@@ -115,16 +115,19 @@ function removeFirst(blocks: Blocks, i: number, n: number): void {
 
 /** Mean of a quantity over [from, to], blocks cut in proportion; null with no value in it. */
 export function meanOver(blocks: Blocks, q: number, from: number, to: number): number | null {
+  const nq = blocks.quantities;
   let sum = 0;
   let seconds = 0;
-  for (let i = blocks.size - 1; i >= 0; i -= 1) {
-    const a = blocks.from[i] ?? 0;
-    const b = blocks.to[i] ?? 0;
-    if (b <= from) break;
-    const overlap = Math.min(b, to) - Math.max(a, from);
-    if (overlap <= 0) continue;
-    const s = ((blocks.seconds[i * blocks.quantities + q] ?? 0) * overlap) / (b - a);
-    sum += s * (blocks.mean[i * blocks.quantities + q] ?? 0);
+  for (let i = blocks.size - 1, at = i * nq + q; i >= 0; i -= 1, at -= nq) {
+    const end = blocks.to[i] ?? 0;
+    if (end <= from) break;
+    const start = blocks.from[i] ?? 0;
+    if (start >= to) continue;
+    let s = blocks.seconds[at] ?? 0;
+    if (start < from || end > to) {
+      s *= (Math.min(end, to) - Math.max(start, from)) / (end - start);
+    }
+    sum += s * (blocks.mean[at] ?? 0);
     seconds += s;
   }
   return seconds > 0 ? sum / seconds : null;

@@ -139,7 +139,7 @@ class Room {
 
   /** Forgets the past when a long silence ends. */
   #listen(frame: Frame): void {
-    if (frame.values.every((value) => Number.isNaN(value))) return;
+    if (isSilent(frame)) return;
     const from = frame.t - frame.dt;
     if (from - this.#heardT > this.#longestSilence) this.#cut(from, false);
     this.#heardT = frame.t;
@@ -198,4 +198,10 @@ class Room {
     this.#gradual.cut();
     this.#judge.cut(disturbed);
   }
+}
+
+/** Whether no quantity has a value in a frame. */
+function isSilent(frame: Frame): boolean {
+  for (const value of frame.values) if (!Number.isNaN(value)) return false;
+  return true;
 }

@@ -66,17 +66,19 @@ export function createStepPanel(specs: readonly QuantitySpec[], rule: StepRule):
       let worst = -1;
       let most = 0;
       let square = 0;
-      watches.forEach((watch, q) => {
+      for (let q = 0; q < watches.length; q += 1) {
+        const watch = watches[q];
+        if (watch === undefined) continue;
         const every = pace[q] ?? 1;
         watch.push(t, every, every <= rule.slowest ? (values[q] ?? NaN) : NaN, flip(q));
         const surprise = Math.min(rule.sure, Math.abs(watch.surprise()));
         square += surprise * surprise;
         const share = surprise >= rule.sure ? rule.leastSure : rule.least;
         const material = Math.abs(watch.size()) > share * (specs[q]?.tolerance ?? 1);
-        if (!material || surprise <= most) return;
+        if (!material || surprise <= most) continue;
         most = surprise;
         worst = q;
-      });
+      }
       const spec = specs[worst];
       const watch = watches[worst];
       if (spec === undefined || watch === undefined) return null;

@@ -80,22 +80,26 @@ export class StrengthFits {
     this.#terms = terms;
     this.#lead = terms - SLOW_MODES;
     const rows = terms + RIGHT_SIDES;
-    matrix.set(basis.future.subarray(0, terms), (terms + FUTURE) * terms);
-    matrix.set(basis.near.subarray(0, terms), (terms + NEAR) * terms);
-    matrix.fill(0, (terms + FINAL) * terms, rows * terms);
-    matrix[(terms + FINAL) * terms + CONSTANT] = 1;
+    for (let a = 0; a < terms; a += 1) {
+      matrix[(terms + FUTURE) * terms + a] = basis.future[a] ?? 0;
+      matrix[(terms + NEAR) * terms + a] = basis.near[a] ?? 0;
+      matrix[(terms + FINAL) * terms + a] = a === CONSTANT ? 1 : 0;
+    }
     this.#addPriors(excursion);
     factor(matrix, terms, rows, this.#lead);
     reduce(matrix, terms, rows, this.#lead, this.#shared);
-    this.#slow.forEach((slow, s) => {
-      slow.set(this.#shared);
-      const square = (STRENGTHS[s] ?? 1) ** 2;
-      for (let k = 0; k < SLOW_MODES; k += 1) {
-        const at = k * SLOW_MODES + k;
-        slow[at] = (slow[at] ?? 0) + (this.#precision[k] ?? 0) / square;
-      }
-      factor(slow, SLOW_MODES, SLOW_MODES + RIGHT_SIDES, SLOW_MODES);
-    });
+    for (let s = 0; s < STRENGTHS.length; s += 1) this.#solveFor(s);
+  }
+
+  #solveFor(s: number): void {
+    const slow = this.#slow[s] ?? this.#shared;
+    for (let i = 0; i < SLOW_CELLS; i += 1) slow[i] = this.#shared[i] ?? 0;
+    const square = (STRENGTHS[s] ?? 1) ** 2;
+    for (let k = 0; k < SLOW_MODES; k += 1) {
+      const at = k * SLOW_MODES + k;
+      slow[at] = (slow[at] ?? 0) + (this.#precision[k] ?? 0) / square;
+    }
+    factor(slow, SLOW_MODES, SLOW_MODES + RIGHT_SIDES, SLOW_MODES);
   }
 
   /**
@@ -145,11 +149,13 @@ export class StrengthFits {
   /** Mean over the coming horizon, by every strength and by all of them. */
   future(level: number, excess: number, parts: readonly Part[], out: Estimate): void {
     this.#estimate(FUTURE, level, excess, out);
-    parts.forEach((part, s) => {
+    let s = 0;
+    for (const part of parts) {
       part.weight = this.#weights[s] ?? 0;
       part.future = this.#means[s] ?? 0;
       part.futureVariance = this.#variances[s] ?? 0;
-    });
+      s += 1;
+    }
   }
 
   /** Mean over the nearer time that is checked later. */

@@ -19,6 +19,10 @@ export interface ChannelClock {
   /** Seconds after the last value at which it becomes stale. */
   limit(): number;
   readonly last: () => ClockReading;
+  /** Whether the last word was just this value at this time. */
+  repeats(t: number, value: number): boolean;
+  /** Whether it is known when to expect a value: by its period, or because none came. */
+  awaited(): boolean;
 }
 
 /** The last thing heard from a channel. */
@@ -78,5 +82,7 @@ export function createChannelClock(nominalPeriod: number): ChannelClock {
       why,
       period,
     }),
+    repeats: (t, value) => why === null && lastValue === value && lastT === t,
+    awaited: () => period !== null || why !== null,
   };
 }

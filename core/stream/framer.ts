@@ -96,9 +96,9 @@ class SampleFramer implements Framer {
     }
     // Once its period is known, or it was told that nothing came, time passes before the value is
     // noted: the frames of a silence that this value ends must not know of it.
-    const { period, why } = this.#clock(i).last();
-    if (period !== null || why !== null) this.#binner.advance(sample.t);
-    this.#clock(i).value(sample.t, value);
+    const clock = this.#clock(i);
+    if (clock.awaited()) this.#binner.advance(sample.t);
+    clock.value(sample.t, value);
     this.#binner.add(i, sample.t, value);
   }
 
@@ -129,8 +129,7 @@ class SampleFramer implements Framer {
       this.#lastSeq.set(i, seq);
       return again;
     }
-    const last = this.#clock(i).last();
-    return last.valueT === t && last.value === value && last.why === null;
+    return this.#clock(i).repeats(t, value);
   }
 
   #onBin(bin: ClosedBin): void {
