@@ -40,6 +40,7 @@ const SOURCE: Readonly<Record<ExpectationSource, string>> = {
   baseline: 'this unit when it was healthy',
   maker: 'the maker’s data',
   target: 'its target',
+  dash: 'the superheat chart, which prints a dash here (under 5 °F),',
   rule: 'the general rule of the trade',
 };
 

@@ -8,16 +8,20 @@ import {
   kelvinFromFahrenheit,
 } from '../units/temperature.ts';
 import { conditionsOf, type Conditions } from './conditions.ts';
+import { CHARGING_CHART } from './data/charging-chart.ts';
+import { TARGET_SUPERHEAT_RA32 } from './data/target-superheat-ra32.ts';
 import { compressorHeatDoubt, featuresOf } from './features.ts';
 import { makersConditions, makersFeatures } from './maker-features.ts';
+import { lookUp } from './table.ts';
 import type { FeatureKey, JudgementInput, Target, Uncertain } from './types.ts';
 import { FEATURE_KEYS } from './types.ts';
 
 /**
- * Where an expectation comes from, best first. 'rule' is a general rule of the trade. A like unit gives
+ * Where an expectation comes from, best first. 'dash' is what a superheat chart says by printing none,
+ * 'rule' a general rule of the trade. A like unit gives
  * none: it may be the faulty one, so the two are held against each other (`differences.ts`).
  */
-export type ExpectationSource = 'baseline' | 'maker' | 'target' | 'rule';
+export type ExpectationSource = 'baseline' | 'maker' | 'target' | 'dash' | 'rule';
 
 /** What a healthy unit would show here and now. SI; `u` expanded, k = 2. */
 export interface Expectation extends Uncertain {
@@ -259,7 +263,7 @@ const USUAL_WET_BULB: Uncertain = { value: kelvinFromFahrenheit(63), u: degF(5) 
 const USUAL_OUTDOOR: Uncertain = { value: kelvinFromFahrenheit(85), u: degF(15) };
 
 /**
- * The general rules of the trade, wide on purpose. Cooling: condensing 19.5 °F over outdoor air and
+ * The general rules of the trade, wide on purpose (and what a superheat chart says by its dashes). Cooling: condensing 19.5 °F over outdoor air and
  * evaporating 47 °F at a wet bulb of 67 °F, centre and width after the typical pressures Lennox
  * prints for sound units (LRP14AC, 10ACB, 12HPB, SPB*H4, XP16, LG/LC manuals: 14 to 21 °F, sd 2 to 5
  * °F; 46 to 52 °F at 95 °F outdoors) and the 30 °F of old units in textbooks. Superheat 11 °F
@@ -273,8 +277,8 @@ function fromRules(
   targets: readonly Target[],
 ): Expectations {
   const rules: Partial<Record<FeatureKey, Expectation>> = {};
-  const rule = (feature: FeatureKey, value: number, u: number): void => {
-    rules[feature] = { value, u, source: 'rule' };
+  const rule: AddRule = (feature, value, u, source = 'rule') => {
+    rules[feature] = { value, u, source };
   };
   rule('drierDrop', 0, degF(1.5));
   rule('compressorHeat', 0, Math.hypot(degF(4), compressorHeatDoubt(input.content, input.config)));
@@ -291,10 +295,30 @@ function fromRules(
   return rules;
 }
 
+/** A chart prints a dash where its target is under 5 °F; the makers that print it allow ± 5 °F. */
+const DASH_DEGF = { under: 5, middle: 2.5, tolerance: 5 };
+
+/**
+ * Whether the superheat chart in use prints a dash for this weather and the superheat is above what that
+ * allows: a sound orifice then shows hardly any. Of a superheat that small a dash says nothing, since no
+ * fault can take it lower.
+ */
+function aboveADash({ superheatChart, content }: JudgementInput, conditions: Conditions): boolean {
+  const { outdoor, returnWetBulb } = conditions;
+  if (outdoor === null || returnWetBulb === null) return false;
+  if ((content.figures.superheat?.value ?? 0) <= degF(DASH_DEGF.under)) return false;
+  const found = lookUp(
+    superheatChart === 'ra32' ? TARGET_SUPERHEAT_RA32 : CHARGING_CHART,
+    fahrenheitFromKelvin(kelvin(outdoor.value)),
+    fahrenheitFromKelvin(kelvin(returnWetBulb.value)),
+  );
+  return !found.ok && found.error.code === 'IN_THE_DASHES';
+}
+
 /** Outdoor air in heating where none was measured, K. */
 const MILD = kelvinFromFahrenheit(40);
 
-type AddRule = (feature: FeatureKey, value: number, u: number) => void;
+type AddRule = (feature: FeatureKey, value: number, u: number, source?: ExpectationSource) => void;
 
 function coolingRules(input: JudgementInput, conditions: Conditions, rule: AddRule): void {
   const wet =
@@ -320,8 +344,14 @@ function coolingRules(input: JudgementInput, conditions: Conditions, rule: AddRu
     // The field formula of the trade, (3 WB - 80 - DB) / 2 in °F, held within what orifices show.
     const inF = (t: number): number => fahrenheitFromKelvin(kelvin(t));
     const formula = (3 * inF(wet.value) - 80 - inF(air.value)) / 2;
-    const u = Math.hypot(degF(9), 1.5 * wet.u, 0.5 * air.u);
-    rule('superheat', degF(Math.min(40, Math.max(3, formula))), u);
+    const entries = Math.hypot(1.5 * wet.u, 0.5 * air.u);
+    if (aboveADash(input, conditions)) {
+      const u = degF(DASH_DEGF.under - DASH_DEGF.middle + DASH_DEGF.tolerance);
+      rule('superheat', degF(DASH_DEGF.middle), Math.hypot(u, entries), 'dash');
+    } else {
+      const value = degF(Math.min(40, Math.max(3, formula)));
+      rule('superheat', value, Math.hypot(degF(9), entries), 'rule');
+    }
   }
   rule('subcooling', degF(10), fixed ? degF(9) : degF(7));
   if (conditions.returnAir !== null) rule('airChange', degF(19), degF(7));

@@ -60,6 +60,6 @@ export function oneStandsOut(pieces: readonly Evidence[]): boolean {
 
 /** Whether this figure alone stands so far off ({@link oneStandsOut}). */
 export function standsOut(item: EvidenceItem & { kind: 'residual' }): boolean {
-  const far = item.source === 'rule' ? BEYOND_A_RULE : STANDS_OUT;
+  const far = item.source === 'rule' || item.source === 'dash' ? BEYOND_A_RULE : STANDS_OUT;
   return Math.abs(item.residual) > (far * item.u) / 2;
 }
