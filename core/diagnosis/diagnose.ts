@@ -30,6 +30,7 @@ import {
   bounded,
   canBeCalledSound,
   DECIDED,
+  fitsAFault,
   oneStandsOut,
   SURE_WITHIN,
 } from './sound-bound.ts';
@@ -160,8 +161,7 @@ export function conclude(
   const { readable, prior, pieces } = evidence;
   const { mode } = input.config;
   const bound = boundOfSound(verdicts, input);
-  const sure =
-    bound >= SURE_WITHIN && canBeCalledSound(input, evidence.compared) && !oneStandsOut(pieces);
+  const sure = maySaySound(evidence, input, bound);
   const posterior = bounded(evidence.posterior, bound);
   const raised = readable ? null : raisedBy(evidence);
   if (raised?.length === 0) return NOTHING_KNOWN;
@@ -213,6 +213,17 @@ export function conclude(
     nextCheck: confirming ?? parting[0] ?? first?.nextCheck ?? null,
     checks: parting,
   };
+}
+
+/** Whether the evidence lets "nothing wrong" be said at all. */
+function maySaySound(evidence: UnitEvidence, input: JudgementInput, bound: number): boolean {
+  const { compared, pieces, prior, posterior } = evidence;
+  return (
+    bound >= SURE_WITHIN &&
+    canBeCalledSound(input, compared) &&
+    !oneStandsOut(pieces) &&
+    !fitsAFault(prior, posterior)
+  );
 }
 
 /** A cause that a check has shown and that is this probable is found: what follows is the repair. */

@@ -1,5 +1,5 @@
 import type { Evidence, EvidenceItem } from './evidence.ts';
-import { bySuspect, type BySuspect } from './suspects.ts';
+import { bySuspect, SUSPECT_KEYS, type BySuspect, type SuspectKey } from './suspects.ts';
 import type { JudgementInput, VerdictRow } from './types.ts';
 
 /** "Nothing wrong" is an answer only where the readings lie within their limits this surely. */
@@ -41,6 +41,32 @@ export function canBeCalledSound(input: JudgementInput, compared: boolean): bool
   if (input.config.mode !== 'heating') return true;
   const { baseline, maker } = input;
   return compared || baseline !== null || Object.keys(maker).some((key) => key !== 'at');
+}
+
+/** These show in no figure, but in how the unit runs: figures as in a sound unit are theirs too. */
+const IN_NO_FIGURE: readonly SuspectKey[] = [
+  'nothingWrong',
+  'cannotTell',
+  'shortCycling',
+  'valveHunting',
+];
+/**
+ * A fault explains a reading nearly as well as soundness does from this ratio of their likelihoods on. Of
+ * sound units, in the tuning half of the bench and in a cycle of CoolProp that knows nothing of its plant,
+ * nine in ten stay under 0.45 and none comes to 0.6, with pressures and pipe clamps alone too.
+ */
+const AS_WELL = 0.6;
+
+/**
+ * Whether the evidence speaks for some fault nearly as much as for soundness. How seldom a fault is makes it
+ * unlikely, but does not make a reading that fits it a sign of health.
+ */
+export function fitsAFault(prior: BySuspect, posterior: BySuspect): boolean {
+  const speaks = (key: SuspectKey): number => posterior[key] / prior[key];
+  const sound = speaks('nothingWrong');
+  return SUSPECT_KEYS.some(
+    (key) => !IN_NO_FIGURE.includes(key) && prior[key] > 0 && speaks(key) >= AS_WELL * sound,
+  );
 }
 
 /**

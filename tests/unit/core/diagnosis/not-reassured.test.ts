@@ -89,3 +89,33 @@ describe('a condenser beyond what sound units stand over the air', () => {
     }
   });
 });
+
+describe('a compressor that pumps less, a reversing valve that leaks', () => {
+  // A cycle of CoolProp with two coils and one charge, R-410A behind a valve: three tenths of the flow
+  // pass back inside the machine. Suction high, head low, superheat and subcooling held.
+  const LEAKS: readonly Written[] = [
+    { suction: 155.8, liquid: 381.1, suctionLine: 65.2, liquidLine: 106.6, outdoor: 100.7 },
+    { suction: 151.7, liquid: 363.1, suctionLine: 65.4, liquidLine: 103.2, outdoor: 98.8 },
+    { suction: 157.4, liquid: 345.2, suctionLine: 65, liquidLine: 100.1, outdoor: 92.7 },
+  ].map((readings) => ({ ...readings, return: 75 }));
+  const plate = { ...NO_PLATE, targetSubcooling_K: differenceFromFahrenheit(8.7) };
+  for (const heatPump of [true, false]) {
+    for (const written of LEAKS) {
+      it(`is not called sound by pressures and pipes (${heatPump ? 'heat pump' : 'cooling only'}, ${written.outdoor} °F)`, () => {
+        for (const good of [true, false]) {
+          const { diagnosis } = judge(inputOf(written, { good }, { nameplate: plate, heatPump }));
+          expect(diagnosis.answer).not.toBe('nothingWrong');
+        }
+      });
+    }
+  }
+
+  it('is looked for by the amperes or across the valve', () => {
+    for (const written of LEAKS) {
+      const { nextCheck } = judge(
+        inputOf(written, {}, { nameplate: plate, heatPump: true }),
+      ).diagnosis;
+      expect(['amperes', 'touchReversing']).toContain(nextCheck?.check);
+    }
+  });
+});
