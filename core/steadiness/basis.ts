@@ -34,7 +34,7 @@ export interface Basis {
    * seen of the quantity that is being fitted.
    */
   readonly columns: readonly Float64Array[];
-  /** By term, how many of the oldest blocks it reaches; of the others it is gone. Never falling. */
+  /** By term, how many of the oldest blocks it reaches; from the others it is gone. Never falling. */
   readonly reach: Int32Array;
   /** By block, how many times its variance counts for its age. */
   readonly fading: Float64Array;
@@ -130,6 +130,7 @@ function layModes(basis: Basis, blocks: Blocks, origin: number, terms: number): 
       end = blocks.to[reach] ?? 0;
       column[reach] = (tau * (leftAtStart - leftAtEnd)) / (end - from);
     }
+    column.fill(0, reach, n);
     basis.reach[place] = reach;
   }
 }
