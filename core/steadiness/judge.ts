@@ -102,6 +102,9 @@ export class Judge {
   #turn = 0;
   #seenStart = false;
   #period = 0;
+  /** What the quantities say together. */
+  #confidence = 0;
+  #worst = -1;
   readonly #record: TrackRecord;
   readonly #density: Float64Array;
 
@@ -127,6 +130,7 @@ export class Judge {
       recent: NaN,
       before: NaN,
     }));
+    this.#sumUp();
   }
 
   /** Window of the declared average, s; null before there is one. */
@@ -141,13 +145,7 @@ export class Judge {
 
   /** Probability that every decisive quantity stays inside. */
   confidence(): number {
-    let product = 1;
-    this.#each((j, _, spec) => {
-      if (!isDecisive(spec)) return;
-      if (j.present) product *= j.probability;
-      else if (spec.required) product = 0;
-    });
-    return product;
+    return this.#confidence;
   }
 
   /** Least probability among the quantities that only stand by. */
@@ -161,16 +159,7 @@ export class Judge {
 
   /** Index of the quantity least likely to stay inside; -1 with none. */
   worst(): number {
-    let index = -1;
-    let least = Infinity;
-    this.#each((j, _, spec, q) => {
-      // The others come first only when they hold the settling up.
-      const weight = isDecisive(spec) ? j.probability : Math.min(1, standing(j, spec) / STANDBY);
-      if (!j.present || weight >= least) return;
-      least = weight;
-      index = q;
-    });
-    return index;
+    return this.#worst;
   }
 
   /** Seconds until still, with its interval; null where it cannot be told. */
@@ -203,6 +192,7 @@ export class Judge {
     this.#checkRecord(now);
     this.#chooseWindow(now);
     this.#weigh();
+    this.#sumUp();
   }
 
   /**
@@ -222,6 +212,7 @@ export class Judge {
       judgement.swing = null;
       forget(judgement);
     }
+    this.#sumUp();
   }
 
   /** Tells whether the start was seen: unseen, more may be under way than was seen moving. */
@@ -235,6 +226,35 @@ export class Judge {
       const spec = this.#specs[q];
       if (forecast !== undefined && spec !== undefined) visit(judgement, forecast, spec, q);
     });
+  }
+
+  /** Draws together what the quantities say: asked for at every frame, it changes with the evidence. */
+  #sumUp(): void {
+    this.#confidence = this.#product();
+    this.#worst = this.#leastLikely();
+  }
+
+  #product(): number {
+    let product = 1;
+    this.#each((j, _, spec) => {
+      if (!isDecisive(spec)) return;
+      if (j.present) product *= j.probability;
+      else if (spec.required) product = 0;
+    });
+    return product;
+  }
+
+  #leastLikely(): number {
+    let index = -1;
+    let least = Infinity;
+    this.#each((j, _, spec, q) => {
+      // The others come first only when they hold the settling up.
+      const weight = isDecisive(spec) ? j.probability : Math.min(1, standing(j, spec) / STANDBY);
+      if (!j.present || weight >= least) return;
+      least = weight;
+      index = q;
+    });
+    return index;
   }
 
   /** One quantity a turn is searched for a swing; the strongest gives all their period. */
@@ -337,8 +357,9 @@ export class Judge {
       if (end - whole < (this.#blocks.from[0] ?? to)) return NaN;
       return meanOver(this.#blocks, q, end - whole, end) ?? NaN;
     };
-    j.recent = mean(0) - mean(1);
-    j.before = mean(1) - mean(2);
+    const middle = mean(1);
+    j.recent = mean(0) - middle;
+    j.before = middle - mean(2);
   }
 
   #weigh(): void {

@@ -57,8 +57,10 @@ export class SineBins {
   halfRange(n: number): number {
     let low = Infinity;
     let high = -Infinity;
-    for (let i = 1; i <= Math.min(n, this.#size); i += 1) {
-      const value = this.#values[(this.#head - i + this.capacity) % this.capacity] ?? NaN;
+    let at = this.#head;
+    for (let left = Math.min(n, this.#size); left > 0; left -= 1) {
+      at = (at === 0 ? this.capacity : at) - 1;
+      const value = this.#values[at] ?? NaN;
       if (value < low) low = value;
       if (value > high) high = value;
     }
@@ -225,8 +227,20 @@ export class SineBins {
       cos = turned;
     }
     if (used < 8 || used < 0.8 * n) return null;
-    m.set([used, 0, 0, 0, x, xx, 0, 0, c, cx, cc, 0, s, sx, sc, ss]);
-    r.set([y1, yx, yc, ys]);
+    m[0] = used;
+    m[4] = x;
+    m[5] = xx;
+    m[8] = c;
+    m[9] = cx;
+    m[10] = cc;
+    m[12] = s;
+    m[13] = sx;
+    m[14] = sc;
+    m[15] = ss;
+    r[0] = y1;
+    r[1] = yx;
+    r[2] = yc;
+    r[3] = ys;
     return reduce(m, r, yy);
   }
 }
