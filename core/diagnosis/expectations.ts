@@ -358,6 +358,12 @@ function coolingRules(input: JudgementInput, conditions: Conditions, rule: AddRu
 }
 
 /**
+ * Behind a valve in heating, °F: how far up depends on how much smaller the indoor coil is; but as long as
+ * the charge is there, liquid stands before the valve, so that it never falls below some 5 °F.
+ */
+const HEATING_SUBCOOLING = { value: 18, up: 18, down: 13 };
+
+/**
  * Heating: evaporating under outdoor air and condensing over return air after the heating pressures
  * makers print (Heat Controller tables 9 and 10, Lennox SPB*H4 table 14: 29 lines; their fit is 10.5 °F
  * and 0.15 °F per °F under, sd 3.5 °F; 20.5 °F and 0.6 °F per °F over at 20 °F, sd 5.7 °F; Goodman
@@ -365,7 +371,7 @@ function coolingRules(input: JudgementInput, conditions: Conditions, rule: AddRu
  * CoolProp with two coils, a valve or an orifice and one charge made for cooling gives the same: 10.5 °F
  * and 0.17 °F per °F under. Colder air makes the machine draw less, so the coil needs less difference.
  * That cycle also gives what the others are: the charge was made for cooling, so behind a valve, with
- * the small indoor coil condensing, 12 to 26 °F of subcooling (k = 2: 15 to 23 °F); behind an orifice
+ * the small indoor coil condensing, 12 to 42 °F of subcooling, and none once a sixth to a third is gone; behind an orifice
  * the accumulator takes what the cold lets through, and subcooling falls from 17 °F at 47 °F outdoors
  * to none at 17 °F, superheat from some to none. Air rise: common practice, no source.
  */
@@ -385,7 +391,10 @@ function heatingRules(input: JudgementInput, conditions: Conditions, rule: AddRu
   }
   if (input.config.metering !== 'fixed') {
     rule('superheat', degF(8), degF(11));
-    rule('subcooling', degF(18), degF(18));
+    const little =
+      (input.content.figures.subcooling?.value ?? Infinity) < degF(HEATING_SUBCOOLING.value);
+    const { value, up, down } = HEATING_SUBCOOLING;
+    rule('subcooling', degF(value), degF(little ? down : up));
     return;
   }
   const warmth = Math.max(0, (outdoor?.value ?? MILD) - kelvinFromFahrenheit(17));

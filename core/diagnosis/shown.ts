@@ -25,6 +25,7 @@ export function isShown(suspect: Spoken, pieces: readonly Evidence[], table: Sig
     return true;
   }
   const residuals = residualsBy(pieces);
+  if (suspect.key === 'lowCharge' && isShort(residuals)) return true;
   return table[suspect.key].some((row) => {
     const made = FEATURE_KEYS.filter((key) => side(row.signs[key]) !== 0 && residuals.has(key));
     return made.every((key) => {
@@ -33,6 +34,23 @@ export function isShown(suspect: Spoken, pieces: readonly Evidence[], table: Sig
       return item.residual * side(row.signs[key]) > item.u;
     });
   });
+}
+
+/** Superheat up and subcooling down by so much together, each as a share of its whole width, show a shortage. */
+const SHORT = 1.6;
+
+/**
+ * Whether superheat is up and subcooling down together: by the wide rules of heating neither may stand beyond
+ * its width by itself, but a coil that is starved with its liquid backed up has the obstacle before it, and
+ * one that is starved with none has too little refrigerant.
+ */
+function isShort(residuals: ReadonlyMap<FeatureKey, ResidualItem>): boolean {
+  const share = (key: FeatureKey): number => {
+    const item = residuals.get(key);
+    return item === undefined ? 0 : item.residual / item.u;
+  };
+  const [up, down] = [share('superheat'), -share('subcooling')];
+  return up > LEANS && down > LEANS && up + down > SHORT;
 }
 
 /** A leak inside the reversing valve moves these by less than the general rules are wide. */

@@ -150,6 +150,30 @@ describe('a heat pump in heating by general rules', () => {
     expect(diagnosis.answer).toBe('cannotTell');
   });
 
+  // A cycle of CoolProp with two coils and one charge made for cooling, R-410A, a third of it gone.
+  const SHORT: readonly (readonly [Setup['metering'] & string, Written])[] = [
+    ['txv', { suction: 95.8, liquid: 289.8, suctionLine: 43.2, liquidLine: 93.5, outdoor: 40.4 }],
+    ['txv', { suction: 98, liquid: 311.2, suctionLine: 45.5, liquidLine: 98.4, outdoor: 43.5 }],
+    ['fixed', { suction: 91.9, liquid: 296.4, suctionLine: 52.7, liquidLine: 94.4, outdoor: 49 }],
+  ];
+  for (const [metering, written] of SHORT) {
+    it(`names a charge that leaves no liquid before the metering (${metering}, ${written.outdoor} °F)`, () => {
+      const { diagnosis, charge } = judge(heats({ ...written, supply: 92 }, {}, { metering }));
+      expect(diagnosis.suspects[0]?.key).toBe('lowCharge');
+      expect(diagnosis.answer).toBe('suspect');
+      expect(diagnosis.nextCheck?.check).toBe('leakSearch');
+      // How much is missing no general rule tells in heating.
+      expect(charge.code).toBe('REFUSED');
+    });
+  }
+
+  it('does not name it where the liquid stands before the valve', () => {
+    for (const liquidLine of [86, 78, 72]) {
+      const { suspects, answer } = judge(heats({ liquidLine })).diagnosis;
+      expect(answer === 'suspect' && suspects[0]?.key === 'lowCharge').toBe(false);
+    }
+  });
+
   it('names the outdoor coil where evaporating is far below the air', () => {
     const { diagnosis } = judge(heats({ suction: 48, suctionLine: 3, liquid: 280, supply: 86 }));
     expect(['fouledOutdoorCoil', 'icedCoil']).toContain(diagnosis.suspects[0]?.key);
