@@ -117,10 +117,12 @@ export function fitApproach(
     used += 1;
     const y = (blocks.mean[at] ?? 0) - level;
     seen[i] = y;
-    excursion = Math.max(excursion, Math.abs(y));
+    const away = Math.abs(y);
+    if (away > excursion) excursion = away;
     const model = MODEL_ERROR * y;
     // Variance times seconds: noise averages out, what the model lacks does only after a while.
-    const spread = density + model * model * Math.max(seconds, MODEL_CORRELATION);
+    const lasts = seconds > MODEL_CORRELATION ? seconds : MODEL_CORRELATION;
+    const spread = density + model * model * lasts;
     weights[i] = seconds / (spread * (basis.fading[i] ?? 1));
   }
   out.ok = used >= LEAST_USED;

@@ -21,6 +21,9 @@ export interface Blocks {
   readonly seconds: Float64Array;
   /** Mean of the quantity in the block, where seconds > 0. */
   readonly mean: Float64Array;
+  /** Seconds with a value, and ∫ value dt, from some start on to the end of the block. */
+  readonly secondsUpTo: Float64Array;
+  readonly sumUpTo: Float64Array;
 }
 
 /** An empty history for a number of quantities. */
@@ -33,6 +36,8 @@ export function createBlocks(quantities: number): Blocks {
     to: new Float64Array(CAPACITY),
     seconds: new Float64Array(CAPACITY * quantities),
     mean: new Float64Array(CAPACITY * quantities),
+    secondsUpTo: new Float64Array(CAPACITY * quantities),
+    sumUpTo: new Float64Array(CAPACITY * quantities),
   };
 }
 
@@ -54,10 +59,15 @@ export function appendBlock(
   blocks.level[i] = 0;
   blocks.from[i] = from;
   blocks.to[i] = to;
-  for (let q = 0; q < blocks.quantities; q += 1) {
+  const nq = blocks.quantities;
+  for (let q = 0; q < nq; q += 1) {
+    const at = i * nq + q;
     const s = seconds[q] ?? 0;
-    blocks.seconds[i * blocks.quantities + q] = s;
-    blocks.mean[i * blocks.quantities + q] = s > 0 ? (sums[q] ?? 0) / s : 0;
+    const sum = s > 0 ? (sums[q] ?? 0) : 0;
+    blocks.seconds[at] = s;
+    blocks.mean[at] = s > 0 ? sum / s : 0;
+    blocks.secondsUpTo[at] = s + (i > 0 ? (blocks.secondsUpTo[at - nq] ?? 0) : 0);
+    blocks.sumUpTo[at] = sum + (i > 0 ? (blocks.sumUpTo[at - nq] ?? 0) : 0);
   }
   blocks.size += 1;
   coarsen(blocks);
@@ -110,25 +120,40 @@ function removeFirst(blocks: Blocks, i: number, n: number): void {
   blocks.to.copyWithin(i, i + n, blocks.size);
   blocks.seconds.copyWithin(i * nq, (i + n) * nq, blocks.size * nq);
   blocks.mean.copyWithin(i * nq, (i + n) * nq, blocks.size * nq);
+  blocks.secondsUpTo.copyWithin(i * nq, (i + n) * nq, blocks.size * nq);
+  blocks.sumUpTo.copyWithin(i * nq, (i + n) * nq, blocks.size * nq);
   blocks.size -= n;
 }
 
 /** Mean of a quantity over [from, to], blocks cut in proportion; null with no value in it. */
 export function meanOver(blocks: Blocks, q: number, from: number, to: number): number | null {
+  let last = blocks.size - 1;
+  while (last >= 0 && (blocks.from[last] ?? 0) >= to) last -= 1;
+  let first = last + 1;
+  while (first > 0 && (blocks.to[first - 1] ?? 0) > from) first -= 1;
+  if (first > last) return null;
   const nq = blocks.quantities;
-  let sum = 0;
-  let seconds = 0;
-  for (let i = blocks.size - 1, at = i * nq + q; i >= 0; i -= 1, at -= nq) {
-    const end = blocks.to[i] ?? 0;
-    if (end <= from) break;
-    const start = blocks.from[i] ?? 0;
-    if (start >= to) continue;
-    let s = blocks.seconds[at] ?? 0;
-    if (start < from || end > to) {
-      s *= (Math.min(end, to) - Math.max(start, from)) / (end - start);
-    }
-    sum += s * (blocks.mean[at] ?? 0);
-    seconds += s;
-  }
-  return seconds > 0 ? sum / seconds : null;
+  const oldest = first * nq + q;
+  const newest = last * nq + q;
+  const oldSeconds = blocks.seconds[oldest] ?? 0;
+  const oldKept = 1 - share(blocks, first, from - (blocks.from[first] ?? 0));
+  const newSeconds = blocks.seconds[newest] ?? 0;
+  const newCut = newSeconds * share(blocks, last, (blocks.to[last] ?? 0) - to);
+  const seconds =
+    (blocks.secondsUpTo[newest] ?? 0) -
+    (blocks.secondsUpTo[oldest] ?? 0) +
+    oldSeconds * oldKept -
+    newCut;
+  if (!(seconds > 0)) return null;
+  const sum =
+    (blocks.sumUpTo[newest] ?? 0) -
+    (blocks.sumUpTo[oldest] ?? 0) +
+    oldSeconds * oldKept * (blocks.mean[oldest] ?? 0) -
+    newCut * (blocks.mean[newest] ?? 0);
+  return sum / seconds;
+}
+
+/** Share of a block that so many seconds at one of its ends are; 0 for none. */
+function share(blocks: Blocks, i: number, seconds: number): number {
+  return seconds > 0 ? seconds / ((blocks.to[i] ?? 0) - (blocks.from[i] ?? 0)) : 0;
 }
