@@ -94,8 +94,8 @@ export function layBasis(basis: Basis, blocks: Blocks, horizon: number, period: 
   const now = n > 0 ? (blocks.to[n - 1] ?? 0) : NaN;
   const terms = MODES + 1 + (period > 0 ? 2 * HARMONICS : 0);
   basis.reach.fill(n);
-  layEnds(basis, blocks, origin);
-  layModes(basis, blocks, origin, terms);
+  const same = layEnds(basis, blocks, origin);
+  layModes(basis, blocks, origin, terms, terms === basis.terms ? same : 0);
   basis.columns[CONSTANT]?.fill(1, 0, n);
   if (period > 0) laySwing(basis, blocks, origin, period);
   for (let i = 0; i < n; i += 1) {
@@ -111,7 +111,8 @@ export function layBasis(basis: Basis, blocks: Blocks, horizon: number, period: 
   futureRow(terms, now - origin, now - origin + CHECK_S, basis.near);
 }
 
-function layModes(basis: Basis, blocks: Blocks, origin: number, terms: number): void {
+/** @param same how many of the oldest blocks are laid out already */
+function layModes(basis: Basis, blocks: Blocks, origin: number, terms: number, same: number): void {
   const n = blocks.size;
   for (let k = 0; k < MODES; k += 1) {
     const tau = TAUS[k] ?? 1;
@@ -119,12 +120,13 @@ function layModes(basis: Basis, blocks: Blocks, origin: number, terms: number): 
     const place = placeOf(k, terms);
     const column = basis.columns[place];
     if (left === undefined || column === undefined) continue;
-    let reach = 0;
+    const fast = k < FAST_MODES;
+    let reach = fast ? 0 : same;
     let end = NaN;
     let leftAtEnd = 0;
     for (; reach < n; reach += 1) {
       const from = blocks.from[reach] ?? 0;
-      if (k < FAST_MODES && from - origin > GONE_AFTER * tau) break;
+      if (fast && from - origin > GONE_AFTER * tau) break;
       const leftAtStart = from === end ? leftAtEnd : Math.exp(-(from - origin) / tau);
       leftAtEnd = left[reach] ?? 0;
       end = blocks.to[reach] ?? 0;
@@ -138,23 +140,29 @@ function layModes(basis: Basis, blocks: Blocks, origin: number, terms: number): 
 /**
  * Works out what is left of every mode at the ends of the blocks. As time goes on blocks are added and
  * merged, but none ends where none did before: of the old ends what was worked out is only moved.
+ * @returns how many of the oldest blocks are the same as before
  */
-function layEnds(basis: Basis, blocks: Blocks, origin: number): void {
+function layEnds(basis: Basis, blocks: Blocks, origin: number): number {
   const { ends, left } = basis;
   const known = origin === basis.origin ? basis.size : 0;
   let old = 0;
+  let same = 0;
   for (let i = 0; i < blocks.size; i += 1) {
     const to = blocks.to[i] ?? 0;
     while (old < known && (ends[old] ?? 0) < to) old += 1;
     const again = old < known && ends[old] === to;
     ends[i] = to;
-    if (again && old === i) continue;
+    if (again && old === i) {
+      if (same === i) same += 1;
+      continue;
+    }
     for (let k = 0; k < MODES; k += 1) {
       const of = left[k];
       if (of === undefined) continue;
       of[i] = again ? (of[old] ?? 0) : Math.exp(-(to - origin) / (TAUS[k] ?? 1));
     }
   }
+  return same;
 }
 
 function laySwing(basis: Basis, blocks: Blocks, origin: number, period: number): void {
