@@ -26,37 +26,48 @@ export interface Digits {
 
 /** A fresh watch on the digits. */
 export function createDigits(): Digits {
-  let last = NaN;
-  let repeats = 0;
-  let jump = 0; // mean size of a change
-  let jumps = 0;
-  let flip = 0;
-  const quantised = (): boolean => repeats > REPEAT_SHARE && jumps > 0;
-  return {
-    push(value) {
-      if (Number.isNaN(value)) return;
-      if (!Number.isNaN(last)) {
-        const d = Math.abs(value - last);
-        const same = d < 1e-9;
-        repeats += ((same ? 1 : 0) - repeats) / MEMORY;
-        if (!same) {
-          jumps = Math.min(jumps + 1, 20);
-          jump += (d - jump) / jumps;
-          flip = flip === 0 ? d : Math.max(1e-6, flip * (1 + (d > flip ? UP : -DOWN)));
-        }
-      }
-      last = value;
-    },
-    flip: () => (quantised() ? flip : 0),
-    rounding(noise) {
-      if (!quantised()) return 0;
-      const step = jump * jump;
-      // Noise wider than the step dithers the rounding away (first harmonic of its error).
-      const spread = Math.max(0, noise - step / 12);
-      return (step / 12) * Math.exp((-4 * Math.PI * Math.PI * spread) / step);
-    },
-    cut() {
-      last = NaN;
-    },
-  };
+  return new LastDigits();
+}
+
+class LastDigits implements Digits {
+  #last = NaN;
+  #repeats = 0;
+  /** Mean size of a change, of so many. */
+  #jump = 0;
+  #jumps = 0;
+  #flip = 0;
+
+  push(value: number): void {
+    if (Number.isNaN(value)) return;
+    const d = Math.abs(value - this.#last);
+    this.#last = value;
+    if (Number.isNaN(d)) return;
+    const same = d < 1e-9;
+    this.#repeats += ((same ? 1 : 0) - this.#repeats) / MEMORY;
+    if (same) return;
+    this.#jumps = Math.min(this.#jumps + 1, 20);
+    this.#jump += (d - this.#jump) / this.#jumps;
+    const step = d > this.#flip ? UP : -DOWN;
+    this.#flip = this.#flip === 0 ? d : Math.max(1e-6, this.#flip * (1 + step));
+  }
+
+  flip(): number {
+    return this.#isQuantised() ? this.#flip : 0;
+  }
+
+  rounding(noise: number): number {
+    if (!this.#isQuantised()) return 0;
+    const step = this.#jump * this.#jump;
+    // Noise wider than the step dithers the rounding away (first harmonic of its error).
+    const spread = Math.max(0, noise - step / 12);
+    return (step / 12) * Math.exp((-4 * Math.PI * Math.PI * spread) / step);
+  }
+
+  cut(): void {
+    this.#last = NaN;
+  }
+
+  #isQuantised(): boolean {
+    return this.#repeats > REPEAT_SHARE && this.#jumps > 0;
+  }
 }

@@ -13,30 +13,39 @@ const WILD = 8;
 
 /** @param floor smallest usual jump assumed, K */
 export function createGate(floor: number): Gate {
-  let before = NaN;
-  let held = NaN;
-  let usual = NaN;
-  return {
-    push(value) {
-      const there = held - before;
-      const back = held - value;
-      const wild =
-        there * back > 0 &&
-        Math.min(Math.abs(there), Math.abs(back)) > WILD * Math.max(usual, floor) &&
-        Math.abs(value - before) < 0.5 * Math.abs(there);
-      const out = wild ? NaN : held;
-      const jump = Math.abs(value - held);
-      if (Number.isNaN(usual)) usual = jump;
-      else if (!Number.isNaN(jump)) {
-        usual += (Math.min(jump, 4 * Math.max(usual, floor)) - usual) / 30;
-      }
-      if (!wild) before = held;
-      held = value;
-      return out;
-    },
-    clear() {
-      before = NaN;
-      held = NaN;
-    },
-  };
+  return new OneGate(floor);
+}
+
+class OneGate implements Gate {
+  readonly #floor: number;
+  #before = NaN;
+  #held = NaN;
+  #usual = NaN;
+
+  constructor(floor: number) {
+    this.#floor = floor;
+  }
+
+  push(value: number): number {
+    const before = this.#before;
+    const held = this.#held;
+    const there = held - before;
+    const back = held - value;
+    const usual = Math.max(this.#usual, this.#floor);
+    const wild =
+      there * back > 0 &&
+      Math.min(Math.abs(there), Math.abs(back)) > WILD * usual &&
+      Math.abs(value - before) < 0.5 * Math.abs(there);
+    const jump = Math.abs(value - held);
+    if (Number.isNaN(this.#usual)) this.#usual = jump;
+    else if (!Number.isNaN(jump)) this.#usual += (Math.min(jump, 4 * usual) - this.#usual) / 30;
+    if (!wild) this.#before = held;
+    this.#held = value;
+    return wild ? NaN : held;
+  }
+
+  clear(): void {
+    this.#before = NaN;
+    this.#held = NaN;
+  }
 }

@@ -18,7 +18,7 @@ export interface ChannelClock {
   stale(t: number): boolean;
   /** Seconds after the last value at which it becomes stale. */
   limit(): number;
-  readonly last: () => ClockReading;
+  last(): ClockReading;
   /** Whether the last word was just this value at this time. */
   repeats(t: number, value: number): boolean;
   /** Whether it is known when to expect a value: by its period, or because none came. */
@@ -40,49 +40,77 @@ export interface ClockReading {
  * @param nominalPeriod seconds between samples before any period was observed
  */
 export function createChannelClock(nominalPeriod: number): ChannelClock {
-  let lastT = -Infinity;
-  let lastValue: number | null = null;
-  let heardAt = -Infinity;
-  let why: GapReason | null = null;
-  let ended = false;
+  return new Clock(nominalPeriod);
+}
+
+class Clock implements ChannelClock {
+  readonly #nominalPeriod: number;
+  #lastT = -Infinity;
+  #lastValue = NaN;
+  #heardAt = -Infinity;
+  #why: GapReason | null = null;
+  #ended = false;
   /** Typed by hand: when the next entry comes says nothing of a pace. */
-  let typed = false;
-  let period: number | null = null;
+  #typed = false;
+  #period = NaN;
 
-  const limit = (): number => Math.max(STALE_FLOOR_S, STALE_PERIODS * (period ?? nominalPeriod));
+  constructor(nominalPeriod: number) {
+    this.#nominalPeriod = nominalPeriod;
+  }
 
-  return {
-    value(t, value) {
-      const dt = t - lastT;
-      if (dt < 0) return;
-      if (lastValue !== null && dt > 0 && !ended && !typed) {
-        // A single pause must not stretch the period, so a long interval counts as at most five.
-        period = period === null ? dt : period + 0.2 * (Math.min(dt, 5 * period) - period);
-      }
-      lastT = t;
-      heardAt = Math.max(heardAt, t);
-      lastValue = value;
-      why = null;
-      ended = false;
-      typed = false;
-    },
-    gap(t, reason) {
-      if (t < lastT) return;
-      heardAt = Math.max(heardAt, t);
-      why = reason;
-      if (ENDS_AT_ONCE.has(reason)) ended = true;
-      if (reason === 'untyped') typed = true;
-    },
-    stale: (t) => lastValue === null || ended || t - lastT > limit(),
-    limit,
-    last: () => ({
-      value: lastValue,
-      valueT: lastValue === null ? null : lastT,
-      t: heardAt,
-      why,
-      period,
-    }),
-    repeats: (t, value) => why === null && lastValue === value && lastT === t,
-    awaited: () => period !== null || why !== null,
-  };
+  value(t: number, value: number): void {
+    const dt = t - this.#lastT;
+    if (dt < 0) return;
+    if (this.#hasSpoken() && dt > 0 && !this.#ended && !this.#typed) {
+      // A single pause must not stretch the period, so a long interval counts as at most five.
+      const known = this.#period;
+      this.#period = Number.isNaN(known) ? dt : known + 0.2 * (Math.min(dt, 5 * known) - known);
+    }
+    this.#lastT = t;
+    this.#heardAt = Math.max(this.#heardAt, t);
+    this.#lastValue = value;
+    this.#why = null;
+    this.#ended = false;
+    this.#typed = false;
+  }
+
+  gap(t: number, why: GapReason): void {
+    if (t < this.#lastT) return;
+    this.#heardAt = Math.max(this.#heardAt, t);
+    this.#why = why;
+    if (ENDS_AT_ONCE.has(why)) this.#ended = true;
+    if (why === 'untyped') this.#typed = true;
+  }
+
+  stale(t: number): boolean {
+    return !this.#hasSpoken() || this.#ended || t - this.#lastT > this.limit();
+  }
+
+  limit(): number {
+    const period = Number.isNaN(this.#period) ? this.#nominalPeriod : this.#period;
+    return Math.max(STALE_FLOOR_S, STALE_PERIODS * period);
+  }
+
+  last(): ClockReading {
+    const spoken = this.#hasSpoken();
+    return {
+      value: spoken ? this.#lastValue : null,
+      valueT: spoken ? this.#lastT : null,
+      t: this.#heardAt,
+      why: this.#why,
+      period: Number.isNaN(this.#period) ? null : this.#period,
+    };
+  }
+
+  repeats(t: number, value: number): boolean {
+    return this.#why === null && this.#lastValue === value && this.#lastT === t;
+  }
+
+  awaited(): boolean {
+    return !Number.isNaN(this.#period) || this.#why !== null;
+  }
+
+  #hasSpoken(): boolean {
+    return this.#lastT > -Infinity;
+  }
 }
