@@ -76,7 +76,7 @@ const COMMON = {
  * Fixed orifice, cooling. Evaporating, superheat, condensing, subcooling, discharge and air drop of
  * the first row of low charge, compressor valve leak, restriction, fouled condenser and low indoor
  * air: Rossi & Braun 1997, Table 1-1 as reprinted in Li & Braun 2003 (their condenser air rise has no
- * channel here). Overcharge, non-condensables, reversing valve: after Chen & Braun 2001 and NIST SP
+ * channel here); that a short charge takes its subcooling first ('--') is what a cycle of CoolProp adds. Overcharge, non-condensables, reversing valve: after Chen & Braun 2001 and NIST SP
  * 1087, from memory. Second rows are what published lists print differently (Tomczyk: weak compressor
  * with superheat up; Goodman and Whirlpool charts: restriction with high head). The other columns
  * follow from the physics: our own reasoning. The approach of low charge and overcharge is common
@@ -85,7 +85,7 @@ const COMMON = {
  */
 const COOLING_FIXED: SignTable = {
   ...COMMON,
-  lowCharge: one('- ++ - - + + | ~ - = -'),
+  lowCharge: one('- ++ - -- + + | ~ - = -'),
   overcharge: [row(0.7, '+ - + ++ - o | < < = +'), row(0.3, '+ - ++ ++ - o | < < = +')],
   lowIndoorAir: one('-- - - - o - | < ++ = -'),
   icedCoil: one('-- - - - o - | < o = -'),
@@ -179,8 +179,14 @@ const HEATING: SignTable = {
   valveOpen: one('> -- ~ < > - | < ~ = ~'),
 };
 
+/**
+ * Behind an orifice in heating the accumulator holds what the cold does not let through: as long as the
+ * suction is wet no charge is short, and once it is, superheat grows.
+ */
+const HEATING_FIXED: SignTable = { ...HEATING, lowCharge: one('< ++ - -- + > | ~ < = -') };
+
 /** The sign table that holds for a unit. */
 export function signTable(metering: Metering, mode: Mode): SignTable {
-  if (mode === 'heating') return HEATING;
+  if (mode === 'heating') return metering === 'fixed' ? HEATING_FIXED : HEATING;
   return metering === 'fixed' ? COOLING_FIXED : COOLING_VALVE;
 }

@@ -9,12 +9,12 @@ const of = (written: Written) => judge(inputOf({ ...AIR, ...written }, { meterin
 
 describe('where the superheat chart prints a dash', () => {
   it('takes a superheat far above 5 °F for what it is, and still judges no charge', () => {
-    // 16 °F of superheat and 7 °F of subcooling.
+    // 16 °F of superheat and 4 °F of subcooling.
     const { diagnosis, charge } = of({
       suction: 118,
       liquid: 385,
       suctionLine: 56,
-      liquidLine: 106,
+      liquidLine: 109,
     });
     const [first] = diagnosis.suspects;
     expect(first?.key).toBe('lowCharge');

@@ -119,3 +119,41 @@ describe('a compressor that pumps less, a reversing valve that leaks', () => {
     }
   });
 });
+
+describe('an orifice short of refrigerant, and one with an obstacle before it', () => {
+  // A cycle of CoolProp, R-410A behind an orifice: short by a quarter, and with a restricted drier.
+  const at = (written: Written) =>
+    judge(inputOf(written, { metering: 'fixed', good: false })).diagnosis;
+
+  it('are told apart by the subcooling', () => {
+    const drained = at({
+      suction: 99,
+      liquid: 323,
+      suctionLine: 67,
+      liquidLine: 100,
+      outdoor: 90,
+      return: 75,
+    });
+    expect(drained.suspects[0]?.key).toBe('lowCharge');
+    const THROTTLED: readonly Written[] = [
+      { suction: 108.8, liquid: 363.6, suctionLine: 77.8, liquidLine: 97.7, outdoor: 95.2 },
+      { suction: 91.1, liquid: 341.5, suctionLine: 76.3, liquidLine: 93.7, outdoor: 92.6 },
+    ];
+    for (const written of THROTTLED) {
+      const { suspects, nextCheck } = at({ ...written, return: 76 });
+      expect(suspects[0]?.key).toBe('liquidLineRestriction');
+      // Liquid that is subcooled as it should be is no sign of a short charge.
+      const short = probabilityOf(suspects, 'lowCharge');
+      expect(probabilityOf(suspects, 'liquidLineRestriction')).toBeGreaterThan(1.5 * short);
+      expect(nextCheck?.check).toBe('drierDrop');
+    }
+  });
+
+  it('leave the charge alone in heating while the suction is wet', () => {
+    const wet: Written = { suction: 76, liquid: 280, suctionLine: 26, liquidLine: 90, outdoor: 32 };
+    const { suspects } = judge(
+      inputOf({ ...wet, return: 70 }, { metering: 'fixed', mode: 'heating' }, { heatPump: true }),
+    ).diagnosis;
+    expect(probabilityOf(suspects, 'lowCharge')).toBeLessThan(0.15);
+  });
+});
