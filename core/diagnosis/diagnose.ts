@@ -193,7 +193,7 @@ export function conclude(
     return {
       answer,
       suspects,
-      nextCheck: isFound(suspects[0], posterior, input) ? null : next,
+      nextCheck: isFound(suspects[0], posterior, pieces, input) ? null : next,
       checks,
     };
   }
@@ -229,15 +229,17 @@ function maySaySound(evidence: UnitEvidence, input: JudgementInput, bound: numbe
 /** A cause that a check has shown and that is this probable is found: what follows is the repair. */
 const FOUND = 0.9;
 
-/** Whether a check that was made has shown the first suspect beyond another look. */
+/** Whether a check that was made, or clamps that tell the same, have shown the first suspect beyond another look. */
 function isFound(
   first: Suspect | undefined,
   belief: BySuspect,
+  pieces: readonly Evidence[],
   { outcomes, config }: JudgementInput,
 ): boolean {
   if (first === undefined) return false;
   const held = kinOf(first.key, config.mode).reduce((sum, key) => sum + belief[key], 0);
   if (held < FOUND) return false;
+  if (first.key === 'liquidLineRestriction' && dropSeen(pieces)) return true;
   return outcomes.some(({ check, outcome }) => {
     const row = checkRow(check);
     const i = Object.keys(row.outcomes).indexOf(outcome);
@@ -250,17 +252,21 @@ const DROP_K = 3 / 1.8;
 /** From this probability on the standing pressure before the start has told what the check would. */
 const STOOD_TOLD = 0.9;
 
+/** Whether two clamps on the drier show what the check of it would. */
+function dropSeen(pieces: readonly Evidence[]): boolean {
+  return pieces.some(
+    ({ item }) =>
+      item.kind === 'residual' && item.feature === 'drierDrop' && item.measured > DROP_K,
+  );
+}
+
 /** The checks a person made, and those whose outcome the readings themselves have told. */
 function checksDone(
   { outcomes, stood }: JudgementInput,
   pieces: readonly Evidence[],
 ): ReadonlySet<CheckKey> {
   const done = new Set<CheckKey>(outcomes.map((o) => o.check));
-  const clamped = pieces.some(
-    ({ item }) =>
-      item.kind === 'residual' && item.feature === 'drierDrop' && item.measured > DROP_K,
-  );
-  if (clamped) done.add('drierDrop');
+  if (dropSeen(pieces)) done.add('drierDrop');
   if (stood !== null) {
     const { below, agrees, above } = stood.probability;
     if (Math.max(below, above, standingPower(stood) * agrees) >= STOOD_TOLD) done.add('standing');
@@ -413,7 +419,9 @@ function nextOf(
   if (deciding !== undefined) {
     return { check: deciding, ...worth(deciding, information(belief, deciding, mode)) };
   }
-  if (second.probability < RIVAL_SHARE * first.probability) return first.nextCheck;
+  if (second.probability < RIVAL_SHARE * first.probability) {
+    return quickerThan(first.nextCheck, first, second, belief, possible, mode);
+  }
   if (first.probability + second.probability < PAIR) return null;
   const pair = normalised(
     bySuspect((key) => (key === first.key || key === second.key ? belief[key] : 0)),
@@ -421,6 +429,32 @@ function nextOf(
   return bestOf(
     possible.map((check) => ({ check, ...worth(check, information(pair, check, mode)) })),
   );
+}
+
+/** A check that parts the first fault from the next must tell so much to come before a long one, bits. */
+const TELLS = 0.2;
+
+/**
+ * What confirms the first fault; or, where that takes long, a shorter check that parts it from the next one
+ * well: nobody recovers a charge to weigh it before the standing pressure has spoken about foreign gas.
+ */
+function quickerThan(
+  confirming: NextCheck | null,
+  first: Suspect,
+  second: Suspect,
+  belief: BySuspect,
+  possible: readonly CheckKey[],
+  mode: Mode,
+): NextCheck | null {
+  if (confirming === null || checkRow(confirming.check).minutes <= LONGEST_MIN) return confirming;
+  const pair = normalised(
+    bySuspect((key) => (key === first.key || key === second.key ? belief[key] : 0)),
+  );
+  const short = possible
+    .filter((check) => checkRow(check).minutes <= LONGEST_MIN)
+    .map((check) => ({ check, ...worth(check, information(pair, check, mode)) }))
+    .filter(({ bits }) => bits > TELLS);
+  return bestOf(short) ?? confirming;
 }
 
 /** The check with most information per minute; null where none tells anything to speak of. */

@@ -41,4 +41,25 @@ describe('the check that is asked next', () => {
     expect(slow.suspects[0]?.key).toBe('lowIndoorAir');
     expect(slow.nextCheck).toBeNull();
   });
+
+  it('is no recovery of the charge while a shorter one may find foreign gas in it', () => {
+    // Subcooling 19 °F, head a little up: too much refrigerant, or gas.
+    const { suspects, nextCheck } = of({ liquid: 392, liquidLine: 96 }).diagnosis;
+    expect(suspects[0]?.key).toBe('overcharge');
+    expect(nextCheck?.check).not.toBe('recoverWeigh');
+  });
+
+  it('is none once two clamps have shown the drier to be the obstacle', () => {
+    const drier: Written = {
+      suction: 88,
+      liquid: 340,
+      suctionLine: 58,
+      liquidLine: 88,
+      supply: 61,
+    };
+    const { suspects, nextCheck } = of({ ...drier, drierIn: 94, drierOut: 84 }).diagnosis;
+    expect(suspects[0]?.key).toBe('liquidLineRestriction');
+    expect(suspects[0]?.probability).toBeGreaterThan(0.9);
+    expect(nextCheck).toBeNull();
+  });
 });
