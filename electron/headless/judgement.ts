@@ -5,7 +5,8 @@ import { figureRow, FIGURE_KEYS } from '../../core/circuit/figures.ts';
 import { answerText } from '../../core/diagnosis/answer-text.ts';
 import { cautionsFor, chargeCautions } from '../../core/diagnosis/caution-text.ts';
 import { checkRow } from '../../core/diagnosis/checks-table.ts';
-import type { Diagnosis, NextCheck, Suspect } from '../../core/diagnosis/diagnose.ts';
+import type { Diagnosis, Suspect } from '../../core/diagnosis/diagnose.ts';
+import type { NextCheck } from '../../core/diagnosis/next-check.ts';
 import { hazardText } from '../../core/diagnosis/hazard-text.ts';
 import { foldedText, weighedText, weighty } from '../../core/diagnosis/evidence-text.ts';
 import type {

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { judge, judgeUnit } from '../../../../core/checks/running.ts';
 import { CHECK_KEYS, checkRow } from '../../../../core/diagnosis/checks-table.ts';
-import { information } from '../../../../core/diagnosis/diagnose.ts';
+import { information } from '../../../../core/diagnosis/next-check.ts';
 import { foldedText, weighedText, weighty } from '../../../../core/diagnosis/evidence-text.ts';
 import { classFit } from '../../../../core/diagnosis/likelihood.ts';
 import { priors, SUSPECT_KEYS } from '../../../../core/diagnosis/suspects.ts';
