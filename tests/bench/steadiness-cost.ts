@@ -1,7 +1,8 @@
 /**
  * `npm run bench:steadiness-cost`: what the engine and its detector cost a sample, at 1 Hz and eight
  * channels, beside a yardstick in the same run: reading the same samples out of CSV text. Both are
- * processor time, so that a busy machine changes them alike.
+ * processor time, so that a busy machine changes them alike. The first rounds also hold what the
+ * runtime takes to compile the code: the last line is the middle one of the others.
  */
 import { JUDGED, specsFor } from '../../core/circuit/judged.ts';
 import { figureColumn } from '../../core/circuit/content.ts';
@@ -12,7 +13,9 @@ import type { Sample } from '../../core/stream/sample.ts';
 import { drawnSession, testConfig } from '../support/session.ts';
 
 const HOURS = 6;
-const ROUNDS = 3;
+const ROUNDS = 7;
+/** Rounds in which the runtime still compiles. */
+const COMPILING = 2;
 const CHANNELS = 8;
 const config = testConfig();
 
@@ -62,28 +65,58 @@ function cost(work: () => void): number {
   return user + system;
 }
 
-function main(): void {
-  for (let round = 1; round <= ROUNDS; round += 1) {
-    const samples = session(round);
-    const frames = framesOf(samples);
-    const text = csvOf(samples);
-    const perSample = (us: number): string => (us / samples.length).toFixed(2).padStart(6);
-    const yardstick = cost(() => parse(text));
-    const detector = cost(() => {
+/** Microseconds a sample. */
+interface Costs {
+  readonly yardstick: number;
+  readonly detector: number;
+  readonly engine: number;
+}
+
+function costsOf(round: number): Costs {
+  const samples = session(round);
+  const frames = framesOf(samples);
+  const text = csvOf(samples);
+  const perSample = (work: () => void): number => cost(work) / samples.length;
+  return {
+    yardstick: perSample(() => parse(text)),
+    detector: perSample(() => {
       const made = createDetector({ specs: specsFor(config), minimumRun: config.minimumRun });
       for (const frame of frames) made.push(frame);
-    });
-    const engine = cost(() => {
+    }),
+    engine: perSample(() => {
       const made = createEngine(config);
       made.push(samples);
       made.finish();
-    });
-    process.stdout.write(
-      `round ${round}, ${samples.length} samples: CSV text ${perSample(yardstick)} µs a sample, ` +
-        `detector ${perSample(detector)} (${(detector / frames.length).toFixed(1)} µs a frame), ` +
-        `whole engine ${perSample(engine)}\n`,
-    );
+    }),
+  };
+}
+
+function say(name: string, { yardstick, detector, engine }: Costs): void {
+  const [text, still, whole] = [yardstick, detector, engine].map((us) => us.toFixed(2));
+  const frame = (CHANNELS * detector).toFixed(1);
+  process.stdout.write(
+    `${name}: CSV text ${text} µs a sample, detector ${still} (${frame} µs a frame), ` +
+      `whole engine ${whole}, ${(engine / yardstick).toFixed(1)} times the text\n`,
+  );
+}
+
+/** The middle one of the rounds. */
+function middle(rounds: readonly Costs[], of: (costs: Costs) => number): number {
+  return rounds.map(of).sort((a, b) => a - b)[rounds.length >> 1] ?? NaN;
+}
+
+function main(): void {
+  const compiled: Costs[] = [];
+  for (let round = 1; round <= ROUNDS; round += 1) {
+    const costs = costsOf(round);
+    say(`round ${round}`, costs);
+    if (round > COMPILING) compiled.push(costs);
   }
+  say(`middle of rounds ${COMPILING + 1} to ${ROUNDS}`, {
+    yardstick: middle(compiled, (costs) => costs.yardstick),
+    detector: middle(compiled, (costs) => costs.detector),
+    engine: middle(compiled, (costs) => costs.engine),
+  });
 }
 
 main();
