@@ -104,6 +104,8 @@ class SteadinessMachine implements Machine {
   #hunting = false;
   /** Whether the latest evidence is what is asked for to call it still. */
   #good = false;
+  /** What is said of stillness, until the evidence is weighed anew. */
+  #stillness: Reason | null = null;
   #missing: QuantityKey[] = [];
   /** Whether the evidence was weighed since it was last cut; the time left is told only then... */
   #weighed = false;
@@ -200,12 +202,14 @@ class SteadinessMachine implements Machine {
     this.#leave = 0;
     this.#weighed = false;
     this.#departure = null;
+    this.#stillness = null;
   }
 
   /** Counts the evidence for and against after an evaluation of the judge. */
   #weigh(): void {
     const good = this.#judge.confidence() >= ENTER && this.#judge.standby() >= STANDBY;
     this.#good = good;
+    this.#stillness = null;
     if (this.#still) this.#weighStaying(good);
     else {
       this.#enter = good ? this.#enter + 1 : 0;
@@ -295,7 +299,7 @@ class SteadinessMachine implements Machine {
     // Found still before the minimum run time was over, it must be so now as well.
     const rests = this.#still && (this.still() || this.#good);
     if (this.#hunting) this.#enterState('hunting', this.#swinging(rests), rests);
-    else if (rests) this.#enterState('settled', this.#stillness(), true);
+    else if (rests) this.#enterState('settled', (this.#stillness ??= this.#tellStillness()), true);
     else this.#enterState('moving', this.#unstill());
   }
 
@@ -357,7 +361,7 @@ class SteadinessMachine implements Machine {
     };
   }
 
-  #stillness(): Reason {
+  #tellStillness(): Reason {
     let q = Math.max(0, this.#judge.worst());
     let most = TREND;
     this.#judge.judgements.forEach((j, i) => {
