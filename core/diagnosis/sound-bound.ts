@@ -51,9 +51,10 @@ const IN_NO_FIGURE: readonly SuspectKey[] = [
   'valveHunting',
 ];
 /**
- * A fault explains a reading nearly as well as soundness does from this ratio of their likelihoods on. Of
- * sound units, in the tuning half of the bench and in a cycle of CoolProp that knows nothing of its plant,
- * nine in ten stay under 0.45 and none comes to 0.6, with pressures and pipe clamps alone too.
+ * A fault explains a reading nearly as well as soundness does from this ratio of their likelihoods on. No
+ * sound unit of the tuning half of the bench comes to it, with pressures and pipe clamps alone either; of the
+ * sound ones of a cycle of CoolProp that knows nothing of its plant one in twelve does, and of those whose
+ * compressor or reversing valve leaks by pressures and pipes every other one.
  */
 const AS_WELL = 0.6;
 
