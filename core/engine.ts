@@ -181,9 +181,9 @@ class Pipeline {
       read('compressorCurrent'),
     );
     this.#clamps.push(t, columns, running);
-    JUDGED_COLUMNS.forEach((judged, q) => {
-      this.#judged[q] = columns[judged] ?? NaN;
-    });
+    for (let q = 0; q < JUDGED_COLUMNS.length; q += 1) {
+      this.#judged[q] = columns[JUDGED_COLUMNS[q] ?? 0] ?? NaN;
+    }
     const fresh = this.#freshness({ dt, channels, spoke, period: this.#period });
     this.#detector.push({ t, dt, values: this.#judged, running, fresh });
     this.#seen = null;

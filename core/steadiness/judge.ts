@@ -349,17 +349,19 @@ export class Judge {
 
   /** How the mean moved of late; a swing is averaged over whole periods. */
   #lookBack(j: Judgement, q: number): void {
-    const { to } = this.#window ?? { to: 0 };
-    const length = Math.max(60, SLOW_VALUES * (this.#pace[q] ?? 0));
-    const mean = (back: number): number => {
-      const end = to - back * LOOK_BACK_S;
-      const whole = this.#period > 0 ? Math.ceil(length / this.#period) * this.#period : length;
-      if (end - whole < (this.#blocks.from[0] ?? to)) return NaN;
-      return meanOver(this.#blocks, q, end - whole, end) ?? NaN;
-    };
-    const middle = mean(1);
-    j.recent = mean(0) - middle;
-    j.before = middle - mean(2);
+    const to = this.#window?.to ?? 0;
+    const least = Math.max(60, SLOW_VALUES * (this.#pace[q] ?? 0));
+    const length = this.#period > 0 ? Math.ceil(least / this.#period) * this.#period : least;
+    const middle = this.#seenOver(q, length, to - LOOK_BACK_S);
+    j.recent = this.#seenOver(q, length, to) - middle;
+    j.before = middle - this.#seenOver(q, length, to - 2 * LOOK_BACK_S);
+  }
+
+  /** Mean over so long until then; NaN where that was not all seen. */
+  #seenOver(q: number, length: number, to: number): number {
+    const from = to - length;
+    if (from < (this.#blocks.from[0] ?? to)) return NaN;
+    return meanOver(this.#blocks, q, from, to) ?? NaN;
   }
 
   #weigh(): void {
