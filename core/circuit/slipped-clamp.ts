@@ -4,9 +4,10 @@ import type { LoneStep, SlipperyClamp } from './types.ts';
 
 /**
  * Notices a pipe clamp that moved alone. What happens in a circuit moves its pressures too: where the
- * temperature of a line jumps while both saturation temperatures and the other clamp stand still, it is the
- * clamp that moved (slipped, fell off, or was put on again) and not the refrigerant. Common practice, no
- * source; the widths are our own choice.
+ * temperature of a line jumps while both saturation temperatures and the other clamp stand still, and have
+ * stood still for a while, it is the clamp that moved (slipped, fell off, or was put on again) and not the
+ * refrigerant: one that is added passes the suction side first, and the liquid line follows it. Common
+ * practice, no source; the widths are our own choice.
  */
 
 /** After a start lines come to their temperatures one by one, the pressures already there, s. */
@@ -17,7 +18,9 @@ const BLOCK_S = 10;
 const AFTER = 2;
 const GUARD = 6;
 const BEFORE = 3;
-const EARLIER = 3;
+const EARLIER = 9;
+/** Blocks whose mean is compared: of one alone the noise is too large. */
+const GROUP = 3;
 const BLOCKS = AFTER + GUARD + BEFORE + EARLIER;
 /** Least step of a clamp that is worth a word, K: a suction line moves more by itself. */
 const LEAST: Readonly<Record<SlipperyClamp, number>> = { liquidLineTemp: 3.5, suctionLineTemp: 6 };
@@ -68,6 +71,18 @@ export function createClampWatch(): ClampWatch {
     return sum / n;
   };
 
+  /**
+   * Whether a column stood within so many K of what it was before, from the earliest block up to the one
+   * given, and in the latest where that is behind it.
+   */
+  const stood = (column: number, to: number, little: number): boolean => {
+    const level = mean(column, EARLIER, BEFORE);
+    for (let from = 0; from + GROUP <= to; from += GROUP) {
+      if (!(Math.abs(mean(column, from, GROUP) - level) <= little)) return false;
+    }
+    return to <= EARLIER || Math.abs(mean(column, BLOCKS - AFTER, AFTER) - level) <= little;
+  };
+
   const look = (t: number): void => {
     CLAMPS.forEach((channel, k) => {
       const before = mean(k, EARLIER, BEFORE);
@@ -75,14 +90,14 @@ export function createClampWatch(): ClampWatch {
       // NaN (a column that is missing) fails every comparison.
       if (!(Math.abs(by) >= LEAST[channel])) return;
       const little = Math.min(MOST_K, SHARE * Math.abs(by));
-      const wasStill = Math.abs(before - mean(k, 0, EARLIER)) <= little;
-      const others = COLUMNS.every((_, other) => {
-        if (other === k) return true;
-        const change = mean(other, BLOCKS - AFTER, AFTER) - mean(other, EARLIER, BEFORE);
-        // The other clamp may not be there at all; the saturations must be.
-        return Math.abs(change) <= little || (other < CLAMPS.length && Number.isNaN(change));
-      });
-      if (wasStill && others) steps = joined(steps, { channel, by, at: t - BLOCK_S * (AFTER + 1) });
+      const others = COLUMNS.every(
+        (_, other) =>
+          other === k ||
+          // The other clamp may not be there at all; the saturations must be.
+          (other < CLAMPS.length && Number.isNaN(mean(other, 0, BLOCKS))) ||
+          stood(other, BLOCKS - AFTER, little),
+      );
+      if (others && stood(k, EARLIER, little)) steps = joined(steps, { channel, by, at: t - BLOCK_S * (AFTER + 1) });
     });
   };
 

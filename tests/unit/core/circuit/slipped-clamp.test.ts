@@ -58,6 +58,18 @@ describe('a clamp that moves alone', () => {
     expect(play(1200, bothLines)).toEqual([]);
   });
 
+  it('is no clamp where refrigerant was added, though the liquid line comes last and falls alone', () => {
+    // Through the suction side: its pressure jumps while it goes in, its line cools, then the liquid backs up.
+    const added = (t: number): Moment => ({
+      liquidLine: off(t),
+      suctionLine: 287 - (t < 830 ? 0 : 2.4 * (1 - Math.exp(-(t - 830) / 12))),
+      evaporating: 280 + (t > 820 && t < 880 ? 1.6 : 0),
+    });
+    expect(play(1200, added)).toEqual([]);
+    const suctionOnly = (t: number): Moment => ({ ...added(t), suctionLine: 287 });
+    expect(play(1200, suctionOnly)).toEqual([]);
+  });
+
   it('is no clamp while it only drifts, swings, or comes to rest after a start', () => {
     expect(play(2400, (t) => ({ liquidLine: 311 - t / 200 }))).toEqual([]);
     expect(play(2400, (t) => ({ liquidLine: 311 + 4 * Math.sin(t / 15) }))).toEqual([]);
