@@ -97,7 +97,8 @@ export function createClampWatch(): ClampWatch {
           (other < CLAMPS.length && Number.isNaN(mean(other, 0, BLOCKS))) ||
           stood(other, BLOCKS - AFTER, little),
       );
-      if (others && stood(k, EARLIER, little)) steps = joined(steps, { channel, by, at: t - BLOCK_S * (AFTER + 1) });
+      if (others && stood(k, EARLIER, little))
+        steps = joined(steps, { channel, by, at: t - BLOCK_S * (AFTER + 1) });
     });
   };
 

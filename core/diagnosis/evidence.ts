@@ -320,9 +320,9 @@ export function impossibleEvidence(
   if (found.length === 0) {
     return [{ item: { kind: 'plausible' }, likelihood: contradictionLikelihood(null) }];
   }
-  return found.slice(0, 2).map(({ what, by }) => ({
-    item: { kind: 'impossible', what, by },
-    likelihood: contradictionLikelihood(what),
+  return found.slice(0, 2).map((one) => ({
+    item: { kind: 'impossible', what: one.what, by: one.by },
+    likelihood: contradictionLikelihood(one),
   }));
 }
 

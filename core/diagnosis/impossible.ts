@@ -23,10 +23,27 @@ export type Impossible =
 /** How far beyond its uncertainty a reading must be before it is called impossible, K. */
 const BEYOND_K = 0.6;
 
-/** A contradiction and by how much, K. */
+/**
+ * Further beyond its uncertainty than this no circuit comes, K: more than the glide of any blend here, than
+ * a drop of pressure along a line, or than a fan that stands still leaves between a coil and its air (our own
+ * choice).
+ */
+const FAR_BEYOND_K = 7;
+
+/** Two temperatures of which the second law lets the first only be above the second. */
+const BY_NATURE: readonly Impossible[] = [
+  'suctionBelowEvaporating',
+  'liquidAboveCondensing',
+  'condensingBelowAir',
+  'supplyBelowEvaporating',
+  'dischargeBelowCondensing',
+];
+
+/** A contradiction, by how much, K, and whether no fault of a circuit at all could make it. */
 export interface Contradiction {
   readonly what: Impossible;
   readonly by: number;
+  readonly certain: boolean;
 }
 
 /** Readings that contradict each other beyond their uncertainty. */
@@ -42,7 +59,14 @@ export function contradictions(
   const order = (what: Impossible, a: Maybe, b: Maybe): void => {
     if (a === null || a === undefined || b === null || b === undefined) return;
     const by = a.value - b.value;
-    if (by - Math.hypot(a.u, b.u) > BEYOND_K) found.push({ what, by });
+    const beyond = by - Math.hypot(a.u, b.u);
+    if (beyond <= BEYOND_K) return;
+    const exchanged = what === 'hosesSwapped';
+    found.push({
+      what,
+      by,
+      certain: exchanged || (BY_NATURE.includes(what) && beyond > FAR_BEYOND_K),
+    });
   };
   const { superheat, subcooling, condensing, evaporating } = features;
   order('hosesSwapped', evaporating, condensing);
@@ -73,7 +97,7 @@ export function contradictions(
     order('liquidBelowOutdoor', outdoor, liquid);
     order('suctionAboveAir', suction, warmest(outdoor, returnAir));
   } else {
-    found.unshift({ what: 'linesSwapped', by: swapped });
+    found.unshift({ what: 'linesSwapped', by: swapped, certain: true });
   }
   order('supplyAboveReturn', supplyAir, returnAir);
   return found;
@@ -131,7 +155,7 @@ function warmest(a: Uncertain | null, b: Uncertain | null): Uncertain | null {
 /** Probability of a contradiction under each suspect, our own estimates. */
 const COMMON: Partial<BySuspect> = { sensorFault: 0.35, wrongRefrigerant: 0.3, cannotTell: 0.05 };
 const OTHERWISE = 0.01;
-/** Two lines or pressures that make sense only the other way round: no fault of a circuit does that. */
+/** What no fault of a circuit does. */
 const NOWHERE = 5e-4;
 /**
  * What else makes one: liquid throttled before the clamp is colder than the air; a unit that hardly
@@ -154,10 +178,9 @@ const ALSO: Partial<Readonly<Record<Impossible, Partial<BySuspect>>>> = {
 };
 
 /** How well each suspect explains a contradiction, or (null) that there is none. */
-export function contradictionLikelihood(what: Impossible | null): BySuspect {
-  const exchanged = what === 'linesSwapped' || what === 'hosesSwapped';
-  const otherwise = exchanged ? NOWHERE : OTHERWISE;
+export function contradictionLikelihood(found: Contradiction | null): BySuspect {
+  const otherwise = found?.certain === true ? NOWHERE : OTHERWISE;
   const p = (key: SuspectKey): number =>
-    (what === null ? undefined : ALSO[what]?.[key]) ?? COMMON[key] ?? otherwise;
-  return bySuspect((key) => (what === null ? 1 - p(key) : p(key)));
+    (found === null ? undefined : ALSO[found.what]?.[key]) ?? COMMON[key] ?? otherwise;
+  return bySuspect((key) => (found === null ? 1 - p(key) : p(key)));
 }

@@ -41,15 +41,17 @@ function row(share: number, signs: string): SignRow {
 const one = (signs: string): readonly SignRow[] => [row(1, signs)];
 
 /**
- * What one wrong instrument looks like: a low-side gauge, a high-side gauge, a clamp on the suction
- * or on the liquid line, each either way; last the two clamps exchanged. Follows from the definition of
- * the figures.
+ * What wrong instruments look like: a low-side gauge, a high-side gauge, both alike (a unit of pressure
+ * mistaken), a clamp on the suction or on the liquid line, each either way; last the two clamps exchanged.
+ * Follows from the definition of the figures.
  */
 const SENSOR_ROWS = [
-  row(0.15, '++ -- h h h h | + h = h'),
-  row(0.15, '-- ++ h h h h | - h = h'),
-  row(0.15, 'h h ++ ++ h h | - h = h'),
-  row(0.15, 'h h -- -- h h | + h = h'),
+  row(0.14, '++ -- h h h h | + h = h'),
+  row(0.14, '-- ++ h h h h | - h = h'),
+  row(0.14, 'h h ++ ++ h h | - h = h'),
+  row(0.14, 'h h -- -- h h | + h = h'),
+  row(0.02, '++ -- ++ ++ h h | o h = h'),
+  row(0.02, '-- ++ -- -- h h | o h = h'),
   row(0.12, 'h ++ h h h h | -- h = h'),
   row(0.1, 'h -- h h h h | ++ h = h'),
   row(0.06, 'h h h ++ -- h | h h = h'),
@@ -57,10 +59,15 @@ const SENSOR_ROWS = [
   row(0.04, 'h ++ h ++ -- h | -- h = h'),
 ] as const;
 
-/** Another refrigerant than believed: both saturations read too high, or both too low. */
+/**
+ * Another refrigerant than believed: both saturations read too high, or both too low; far off, but for near
+ * relatives.
+ */
 const WRONG_REFRIGERANT = [
-  row(0.5, '+ - + + h o | o o = o'),
-  row(0.5, '- + - - h o | o o = o'),
+  row(0.3, '++ -- ++ ++ h o | o o = o'),
+  row(0.2, '+ - + + h o | o o = o'),
+  row(0.3, '-- ++ -- -- h o | o o = o'),
+  row(0.2, '- + - - h o | o o = o'),
 ] as const;
 
 const COMMON = {

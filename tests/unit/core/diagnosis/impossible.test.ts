@@ -88,6 +88,28 @@ describe('readings that contradict each other', () => {
     });
   });
 
+  describe('of a sound unit that holds another refrigerant than is believed', () => {
+    // Sound pressures at 45 and 115 °F by the saturation tables of the trade (from memory).
+    const r22: Written = { suction: 76, liquid: 243, suctionLine: 56, liquidLine: 105 };
+    const r410a: Written = { suction: 130, liquid: 391, suctionLine: 56, liquidLine: 105 };
+    const cases = [
+      ['R-410A', r22],
+      ['R-22', r410a],
+    ] as const;
+    for (const [believed, written] of cases) {
+      it(`leave no fault of the charge (${believed} believed)`, () => {
+        const air: Written = { outdoor: 95, return: 75, wetBulb: 63, supply: 56 };
+        const input = inputOf({ ...written, ...air }, { refrigerant: believed });
+        const { suspects } = judge(input).diagnosis;
+        const first = suspects.slice(0, 2).map((s) => s.key);
+        expect([...first].sort()).toEqual(['sensorFault', 'wrongRefrigerant']);
+        for (const key of ['lowCharge', 'overcharge', 'nothingWrong'] as const) {
+          expect(probabilityOf(suspects, key)).toBeLessThan(0.02);
+        }
+      });
+    }
+  });
+
   it('are not claimed within the uncertainty of usual instruments', () => {
     expect(found({ liquidLine: 88.5, supply: 75.5 }, { good: false })).toEqual([]);
   });
