@@ -35,6 +35,28 @@ const COLUMNS = [
   figureColumn('suctionSaturation'),
 ];
 
+/** Mean of the blocks [from, from + n) of a column; NaN where one is missing. */
+function meanOf(column: readonly number[], from: number, n: number): number {
+  let sum = 0;
+  for (let i = from; i < from + n; i += 1) sum += column[i] ?? NaN;
+  return sum / n;
+}
+
+/** Whether a column stood, from its earliest block up to `to`, within so many K of what it was before. */
+function stood(column: readonly number[], to: number, little: number): boolean {
+  const level = meanOf(column, EARLIER, BEFORE);
+  for (let from = 0; from + GROUP <= to; from += GROUP) {
+    if (!(Math.abs(meanOf(column, from, GROUP) - level) <= little)) return false;
+  }
+  return true;
+}
+
+/** Whether a column is, in its latest blocks, within so many K of what it was before. */
+function isBack(column: readonly number[], little: number): boolean {
+  const change = meanOf(column, BLOCKS - AFTER, AFTER) - meanOf(column, EARLIER, BEFORE);
+  return Math.abs(change) <= little;
+}
+
 /** Watches the clamps of one unit. */
 export interface ClampWatch {
   /**
@@ -64,40 +86,21 @@ export function createClampWatch(): ClampWatch {
     counts.fill(0);
   };
 
-  /** Mean of the blocks [from, from + n) of a column; NaN where one is missing. */
-  const mean = (column: number, from: number, n: number): number => {
-    let sum = 0;
-    for (let i = from; i < from + n; i += 1) sum += means[column]?.[i] ?? NaN;
-    return sum / n;
-  };
-
-  /**
-   * Whether a column stood within so many K of what it was before, from the earliest block up to the one
-   * given, and in the latest where that is behind it.
-   */
-  const stood = (column: number, to: number, little: number): boolean => {
-    const level = mean(column, EARLIER, BEFORE);
-    for (let from = 0; from + GROUP <= to; from += GROUP) {
-      if (!(Math.abs(mean(column, from, GROUP) - level) <= little)) return false;
-    }
-    return to <= EARLIER || Math.abs(mean(column, BLOCKS - AFTER, AFTER) - level) <= little;
-  };
-
   const look = (t: number): void => {
     CLAMPS.forEach((channel, k) => {
-      const before = mean(k, EARLIER, BEFORE);
-      const by = mean(k, BLOCKS - AFTER, AFTER) - before;
+      const own = means[k] ?? [];
+      const by = meanOf(own, BLOCKS - AFTER, AFTER) - meanOf(own, EARLIER, BEFORE);
       // NaN (a column that is missing) fails every comparison.
       if (!(Math.abs(by) >= LEAST[channel])) return;
       const little = Math.min(MOST_K, SHARE * Math.abs(by));
-      const others = COLUMNS.every(
-        (_, other) =>
+      const others = means.every(
+        (column, other) =>
           other === k ||
           // The other clamp may not be there at all; the saturations must be.
-          (other < CLAMPS.length && Number.isNaN(mean(other, 0, BLOCKS))) ||
-          stood(other, BLOCKS - AFTER, little),
+          (other < CLAMPS.length && Number.isNaN(meanOf(column, 0, BLOCKS))) ||
+          (stood(column, BLOCKS - AFTER, little) && isBack(column, little)),
       );
-      if (others && stood(k, EARLIER, little))
+      if (others && stood(own, EARLIER, little))
         steps = joined(steps, { channel, by, at: t - BLOCK_S * (AFTER + 1) });
     });
   };
