@@ -13,6 +13,7 @@ import { TARGET_SUPERHEAT_RA32 } from './data/target-superheat-ra32.ts';
 import { compressorHeatDoubt, featuresOf } from './features.ts';
 import { makersConditions, makersFeatures } from './maker-features.ts';
 import { lookUp } from './table.ts';
+import { USUAL_VALVE_SUPERHEAT } from './tolerances.ts';
 import type { FeatureKey, JudgementInput, Target, Uncertain } from './types.ts';
 import { FEATURE_KEYS } from './types.ts';
 
@@ -338,7 +339,10 @@ function coolingRules(input: JudgementInput, conditions: Conditions, rule: AddRu
     rule('condensing', outdoor.value + degF(19.5), Math.hypot(degF(9), outdoor.u));
   }
   const fixed = input.config.metering === 'fixed';
-  if (!fixed) rule('superheat', degF(11), degF(6));
+  if (!fixed) {
+    const { low, high } = USUAL_VALVE_SUPERHEAT;
+    rule('superheat', (low + high) / 2, (high - low) / 2);
+  }
   if (fixed) {
     const air = outdoor ?? USUAL_OUTDOOR;
     // The field formula of the trade, (3 WB - 80 - DB) / 2 in °F, held within what orifices show.

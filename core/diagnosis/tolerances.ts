@@ -51,6 +51,12 @@ export const STANDARDS: Readonly<Record<StandardKey, Standard>> = {
   },
 };
 
+/**
+ * Superheat usual behind a valve, with the suction line's part, K: 8 to 12 °F at the coil and what the line
+ * adds (common practice, no source). The range of RA3.2 is wider: it finds valves that do not work at all.
+ */
+export const USUAL_VALVE_SUPERHEAT = { low: degF(5), high: degF(17) };
+
 /** Outdoor air below which RA3.2 does not test the charge by running readings (RA3.2.1.1): 55 °F. */
 export const OUTDOOR_FLOOR_DEGF = 55;
 /** Return air below which it does not either: 70 °F (from memory: the tables begin there). */

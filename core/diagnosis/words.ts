@@ -22,6 +22,7 @@ import type {
   VerdictRow,
 } from './types.ts';
 import type { TableRefusal } from './table.ts';
+import { USUAL_VALVE_SUPERHEAT } from './tolerances.ts';
 
 /** What the judge says, in words: the one place of its sentences. */
 
@@ -87,7 +88,7 @@ export function verdictText(row: VerdictRow, style: UnitStyle): string {
   const value = `${differenceText(row.reading.value, style)} ± ${differenceText(row.reading.u, style)}`;
   switch (row.verdict) {
     case 'within':
-      return `${name} ${value} is within its limits.`;
+      return `${name} ${value} is within its limits.${usualText(row, style)}`;
     case 'above':
       return `${name} ${value} is above its limits.`;
     case 'below':
@@ -97,6 +98,15 @@ export function verdictText(row: VerdictRow, style: UnitStyle): string {
     default:
       return assertNever(row.verdict);
   }
+}
+
+/** What is usual behind a valve, where a reading passes the wide range and is still odd; '' elsewhere. */
+function usualText({ reading, target }: VerdictRow, style: UnitStyle): string {
+  if (target.source.code !== 'ra32ValveRange') return '';
+  const { low, high } = USUAL_VALVE_SUPERHEAT;
+  const odd = reading.value > high ? 'high' : reading.value < low ? 'low' : null;
+  if (odd === null) return '';
+  return ` For a valve it is ${odd} all the same: ${differenceText(low, style)} to ${differenceText(high, style)} is usual.`;
 }
 
 /** From this probability on a side is called probable, though the interval still straddles a limit. */

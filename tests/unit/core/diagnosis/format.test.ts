@@ -45,4 +45,22 @@ describe('what a technician reads', () => {
       expect(SOURCE_LABEL[code]).not.toContain('memory');
     }
   });
+
+  it('does not reassure of a superheat that only passes the wide range of a working valve', () => {
+    const range = {
+      quantity: 'superheat',
+      value: null,
+      u: 0,
+      low: 4 / 1.8,
+      high: 25 / 1.8,
+      source: { code: 'ra32ValveRange' },
+      fromMemory: false,
+    } as const;
+    const said = (degF: number): string =>
+      verdictText(judgeReading({ value: degF / 1.8, u: 0.2 }, range), 'us');
+    expect(said(20)).toContain('within its limits. For a valve it is high all the same');
+    expect(said(20)).toContain('5.0 °F to 17.0 °F is usual');
+    expect(said(4.6)).toContain('it is low all the same');
+    expect(said(10)).toMatch(/within its limits\.$/);
+  });
 });
