@@ -118,9 +118,11 @@ export function answerText(
   const seen =
     odd !== null
       ? `one figure stands out: ${odd}`
-      : rival === undefined
-        ? 'see what speaks against that'
-        : `not ruled out: ${oddsOf(rival)}`;
+      : diagnosis.fits !== null
+        ? `it would look nearly the same with this: ${SUSPECT_LABEL[diagnosis.fits]}`
+        : rival === undefined
+          ? 'see what speaks against that'
+          : `not ruled out: ${oddsOf(rival)}`;
   const open =
     first.key === 'nothingWrong'
       ? `Most of it fits a sound unit, but not all: ${seen}. The next check tells more.`

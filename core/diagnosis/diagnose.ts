@@ -40,7 +40,7 @@ import {
   bounded,
   canBeCalledSound,
   DECIDED,
-  fitsAFault,
+  fittingFault,
   oneStandsOut,
   SURE_WITHIN,
 } from './sound-bound.ts';
@@ -68,6 +68,11 @@ export interface Diagnosis {
   /** All suspects that can exist in this unit, most probable first. */
   readonly suspects: readonly Suspect[];
   readonly nextCheck: NextCheck | null;
+  /**
+   * Where a sound unit is likeliest but cannot be called so: the fault that the readings fit nearly as well.
+   * Null where none does, and in heating, where a fault that nothing shows is not named.
+   */
+  readonly fits: SuspectKey | null;
   /** Checks in the order of information per minute. */
   readonly checks: readonly NextCheck[];
 }
@@ -145,6 +150,7 @@ const NOTHING_KNOWN: Diagnosis = {
   answer: 'cannotTell',
   suspects: [],
   nextCheck: null,
+  fits: null,
   checks: [],
 };
 
@@ -188,6 +194,7 @@ export function conclude(
   if (raised === null) {
     const nothing = bound < DECIDED ? bound : evidence.posterior.nothingWrong;
     const answer = shownOf(answerOf(suspects, nothing, sure), suspects, pieces, input);
+    const fits = fitsBeside(answer, suspects, evidence, mode);
     const next =
       touchFirst(answer, checks, pieces, mode) ??
       nextOf(suspects, posterior, possible, mode) ??
@@ -197,6 +204,7 @@ export function conclude(
       answer,
       suspects,
       nextCheck: isFound(suspects[0], posterior, pieces, input) ? null : next,
+      fits,
       checks,
     };
   }
@@ -214,6 +222,7 @@ export function conclude(
     answer: held >= UNREAD_FLOOR ? 'suspect' : 'cannotTell',
     suspects,
     nextCheck: confirming ?? parting[0] ?? first?.nextCheck ?? null,
+    fits: null,
     checks: parting,
   };
 }
@@ -225,7 +234,7 @@ function maySaySound(evidence: UnitEvidence, input: JudgementInput, bound: numbe
     bound >= SURE_WITHIN &&
     canBeCalledSound(input, compared) &&
     !oneStandsOut(pieces) &&
-    !fitsAFault(prior, posterior)
+    fittingFault(prior, posterior) === null
   );
 }
 
@@ -283,6 +292,17 @@ function shownOf(
   if (answer !== 'suspect' || config.mode !== 'heating' || named === undefined) return answer;
   const table = signTable(config.metering, config.mode);
   return isShown(named, pieces, table) ? answer : 'cannotTell';
+}
+
+/** The fault that keeps from calling sound what most likely is ({@link Diagnosis.fits}). */
+function fitsBeside(
+  answer: Diagnosis['answer'],
+  suspects: readonly Suspect[],
+  { prior, posterior }: UnitEvidence,
+  mode: Mode,
+): SuspectKey | null {
+  const soundLeads = answer === 'cannotTell' && suspects[0]?.key === 'nothingWrong';
+  return soundLeads && mode === 'cooling' ? fittingFault(prior, posterior) : null;
 }
 
 /** Where heating leaves it open and the reversing valve may be what leaks, its two pipes tell first. */

@@ -59,15 +59,20 @@ const IN_NO_FIGURE: readonly SuspectKey[] = [
 const AS_WELL = 0.6;
 
 /**
- * Whether the evidence speaks for some fault nearly as much as for soundness. How seldom a fault is makes it
- * unlikely, but does not make a reading that fits it a sign of health.
+ * The fault for which the evidence speaks most, where it speaks for it nearly as much as for soundness; null
+ * where for none. How seldom a fault is makes it unlikely, but does not make a reading that fits it a sign of
+ * health.
  */
-export function fitsAFault(prior: BySuspect, posterior: BySuspect): boolean {
+export function fittingFault(prior: BySuspect, posterior: BySuspect): SuspectKey | null {
   const speaks = (key: SuspectKey): number => posterior[key] / prior[key];
-  const sound = speaks('nothingWrong');
-  return SUSPECT_KEYS.some(
-    (key) => !IN_NO_FIGURE.includes(key) && prior[key] > 0 && speaks(key) >= AS_WELL * sound,
-  );
+  let least = AS_WELL * speaks('nothingWrong');
+  let fitting: SuspectKey | null = null;
+  for (const key of SUSPECT_KEYS) {
+    if (IN_NO_FIGURE.includes(key) || prior[key] === 0 || speaks(key) < least) continue;
+    least = speaks(key);
+    fitting = key;
+  }
+  return fitting;
 }
 
 /**

@@ -15,7 +15,7 @@ function diagnosis(answer: Diagnosis['answer'], ...keys: SuspectKey[]) {
     against: [],
     nextCheck: null,
   }));
-  return { answer, suspects, nextCheck: null, checks: [] };
+  return { answer, suspects, nextCheck: null, fits: null, checks: [] };
 }
 
 describe('the answer in words', () => {
@@ -35,6 +35,10 @@ describe('the answer in words', () => {
     expect(answerText(open, [])).toMatchObject({ checkLater: false });
     const rival = answerText(diagnosis('cannotTell', 'nothingWrong', 'fouledOutdoorCoil'), []);
     expect(rival.line).toContain('not ruled out: Outdoor coil fouled or its fan weak (40 %)');
+    const alike = { ...open, fits: 'compressorValveLeak' } as const;
+    expect(answerText(alike, []).line).toContain(
+      'nearly the same with this: Compressor not pumping',
+    );
     expect(answerText(diagnosis('cannotTell'), [UNSTEADY]).title).toBe('Nothing can be told yet');
   });
 

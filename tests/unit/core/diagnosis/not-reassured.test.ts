@@ -112,10 +112,11 @@ describe('a compressor that pumps less, a reversing valve that leaks', () => {
 
   it('is looked for by the amperes or across the valve', () => {
     for (const written of LEAKS) {
-      const { nextCheck } = judge(
+      const { nextCheck, fits } = judge(
         inputOf(written, {}, { nameplate: plate, heatPump: true }),
       ).diagnosis;
       expect(['amperes', 'touchReversing']).toContain(nextCheck?.check);
+      expect(['compressorValveLeak', 'reversingValveLeak']).toContain(fits);
     }
   });
 });

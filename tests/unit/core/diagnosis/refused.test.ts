@@ -20,6 +20,7 @@ describe('a session that may not be read', () => {
         answer: 'cannotTell',
         suspects: [],
         nextCheck: null,
+        fits: null,
         checks: [],
       });
     });
