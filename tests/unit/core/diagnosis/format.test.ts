@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import {
   differenceText,
   numberText,
+  pressureDifferenceText,
   pressureText,
   temperatureText,
 } from '../../../../core/diagnosis/format.ts';
@@ -18,6 +19,8 @@ describe('numbers in words', () => {
     expect(temperatureText(273.15, 'si')).toBe('0.0 °C');
     expect(pressureText(90_000, 101_325, 'si')).toBe('−11 kPa gauge');
     expect(pressureText(101_300, 101_325, 'us')).toBe('0 psig');
+    expect(pressureDifferenceText(-100, 'us')).toBe('0.0 psi');
+    expect(pressureDifferenceText(-20_000, 'si')).toBe('−20.0 kPa');
     expect(featureText('current', -0.04, 'us')).toBe('0.0 A');
     expect(numberText(-2.26, 1)).toBe('−2.3');
   });
