@@ -148,6 +148,31 @@ export class SineBins {
     return ((halves[Math.floor(halves.length / 2)] ?? 0) * x) / Math.sin(x);
   }
 
+  /** How far the newest n bins move about their straight line, as the amplitude of a sine, K. */
+  aboutLine(n: number): number {
+    let count = 0;
+    let t = 0;
+    let tt = 0;
+    let y = 0;
+    let ty = 0;
+    let yy = 0;
+    const origin = this.#back(0);
+    for (let back = 0; back < Math.min(n, this.#size); back += 1) {
+      const value = this.#back(back) - origin;
+      if (Number.isNaN(value)) continue;
+      count += 1;
+      t += back;
+      tt += back * back;
+      y += value;
+      ty += back * value;
+      yy += value * value;
+    }
+    const spread = count * tt - t * t;
+    if (!(spread > 0)) return 0;
+    const rest = yy - (y * y) / count - (count * ty - t * y) ** 2 / (count * spread);
+    return Math.sqrt((2 * Math.max(0, rest)) / count);
+  }
+
   /** The value so many bins back. */
   #back(back: number): number {
     return this.#values[(this.#head - 1 - back + 2 * this.capacity) % this.capacity] ?? NaN;

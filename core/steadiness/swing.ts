@@ -43,6 +43,13 @@ const MOVES = 0.55;
 /** ...for this many searches, and at least this many periods. */
 const DOUBT_SEARCHES = 3;
 const DOUBT_PERIODS = 2;
+/**
+ * Swings that beat come and go: of a known one the movement about a line, as the amplitude of a sine
+ * of its size, stays above this share of what it was even where they cancel...
+ */
+const BEATS = 0.25;
+/** ...and above so many of the least amplitudes (about a tolerance). */
+const PLAIN = 3.5;
 /** Usual time between searches, s: one quantity of about five in each block. */
 const SEARCH_S = 25;
 /** Weight of a new period in one that is known, and how far it may be off to be the same swing. */
@@ -94,6 +101,8 @@ class Finder implements SwingFinder {
   #known: Swing | null = null;
   /** Searches since a known swing was last found. */
   #doubt = 0;
+  /** Searches that found the known swing, since it was named. */
+  #seen = 0;
   /** Period found by the latest search, s; 0 for none. */
   #candidate = 0;
 
@@ -119,11 +128,13 @@ class Finder implements SwingFinder {
     const range = Math.max(this.#fine.halfRange(FINE), this.#coarse.halfRange(COARSE));
     const found = range >= 0.9 * leastAmplitude ? this.#look(leastAmplitude) : null;
     this.#doubt = found === null ? this.#doubt + 1 : 0;
+    if (found !== null) this.#seen += 1;
     // Once may be chance: a new swing is named when it is found twice running.
     const again = found !== null && this.#candidate > 0 && isSame(found.period, this.#candidate);
     this.#candidate = found?.period ?? 0;
     if (this.#known !== null || again)
       this.#known = found ?? (this.#goesOn(leastAmplitude) ? this.#known : null);
+    if (this.#known === null && found === null) this.#seen = 0;
     return this.#known;
   }
 
@@ -134,6 +145,7 @@ class Finder implements SwingFinder {
   clear(): void {
     this.#known = null;
     this.#doubt = 0;
+    this.#seen = 0;
     this.#candidate = 0;
     this.#fine.clear();
     this.#coarse.clear();
@@ -211,8 +223,20 @@ class Finder implements SwingFinder {
     const { period, amplitude, sine } = this.#known;
     if (sine < LARGE * leastAmplitude) return false;
     if (this.#doubt > DOUBT_SEARCHES && this.#doubt * SEARCH_S > DOUBT_PERIODS * period)
-      return false;
-    return this.#fine.halfPeak(period, 1) > MOVES * amplitude;
+      return this.#comesAndGoes(period, amplitude, leastAmplitude);
+    if (this.#fine.halfPeak(period, 1) > MOVES * amplitude) return true;
+    return this.#comesAndGoes(period, amplitude, leastAmplitude);
+  }
+
+  /**
+   * Whether a known swing that no fit shows has only grown weaker, as one of two that beat does: it
+   * has not come to rest before its newest periods are quiet, and is doubted no longer than it was seen.
+   */
+  #comesAndGoes(period: number, amplitude: number, leastAmplitude: number): boolean {
+    if (this.#doubt > this.#seen) return false;
+    const bins = this.#binsFor(period);
+    const about = bins.aboutLine(Math.round((SEEN_PERIODS * period) / bins.span));
+    return about > Math.max(BEATS * amplitude, PLAIN * leastAmplitude);
   }
 }
 
