@@ -38,6 +38,8 @@ export const LOOK_BACK_S = 150;
 const RUNAWAY = 1;
 /** ... and at least this share of what it moved in the one before. */
 const LASTING = 0.8;
+/** At rest it objects only where that took it so many tolerances away from its declared average. */
+const AWAY = 1.5;
 /** By how much the noise may be larger than the residuals of a fit without a swing say. */
 const RESIDUAL_MARGIN = 1.5;
 /** What no fit can know of the next minutes, as a share of the tolerance (standard deviation). */
@@ -64,6 +66,8 @@ export interface Judgement {
   /** Change of the mean over the last two and a half minutes, K; and the same before that. */
   recent: number;
   before: number;
+  /** Mean of the latest minute, or of whole periods of a swing. */
+  lately: number;
 }
 
 interface Parts {
@@ -129,6 +133,7 @@ export class Judge {
       swing: null,
       recent: NaN,
       before: NaN,
+      lately: NaN,
     }));
     this.#sumUp();
   }
@@ -153,6 +158,22 @@ export class Judge {
     let least = 1;
     this.#each((j, _, spec) => {
       if (j.present && !isDecisive(spec)) least = Math.min(least, standing(j, spec));
+    });
+    return least;
+  }
+
+  /**
+   * The same of what was called at rest: that a quantity goes on moving counts only where it has
+   * carried its latest minute away from the average that was declared. What sways (sun and cloud,
+   * gusts) goes on moving as well, for minutes and in both directions, about an average that holds.
+   */
+  stillStandby(declared: Float64Array): number {
+    let least = 1;
+    this.#each((j, _, spec, q) => {
+      if (!j.present || isDecisive(spec)) return;
+      const away = j.lately - (declared[q] ?? NaN);
+      const left = Math.abs(away) > AWAY * spec.tolerance && away * j.recent > 0;
+      least = Math.min(least, left ? standing(j, spec) : j.probability);
     });
     return least;
   }
@@ -353,7 +374,8 @@ export class Judge {
     const least = Math.max(60, SLOW_VALUES * (this.#pace[q] ?? 0));
     const length = this.#period > 0 ? Math.ceil(least / this.#period) * this.#period : least;
     const middle = this.#seenOver(q, length, to - LOOK_BACK_S);
-    j.recent = this.#seenOver(q, length, to) - middle;
+    j.lately = this.#seenOver(q, length, to);
+    j.recent = j.lately - middle;
     j.before = middle - this.#seenOver(q, length, to - 2 * LOOK_BACK_S);
   }
 
@@ -431,4 +453,5 @@ function forget(judgement: Judgement): void {
   judgement.probability = 0;
   judgement.recent = NaN;
   judgement.before = NaN;
+  judgement.lately = NaN;
 }

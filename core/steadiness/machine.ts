@@ -237,7 +237,8 @@ class SteadinessMachine implements Machine {
    * as the old one was, and is declared in its place.
    */
   #weighStaying(good: boolean): void {
-    const weak = this.#judge.confidence() < LEAVE || this.#judge.standby() < LEAVE_STANDBY;
+    const weak =
+      this.#judge.confidence() < LEAVE || this.#judge.stillStandby(this.#declared) < LEAVE_STANDBY;
     const departure = this.#departed();
     this.#leave = weak || departure !== null ? this.#leave + 1 : 0;
     if (this.#leave < (this.#hunting ? LEAVE_HUNTING_TIMES : LEAVE_TIMES)) return;
