@@ -144,7 +144,7 @@ const REFUSAL_TEXT: RefusalTexts = {
   BLIND: (r) =>
     r.missing.length === 0
       ? 'A reading that is needed is missing. Connect and assign its sensor.'
-      : `Missing: ${r.missing.join(', ')}. Connect and assign what is missing.`,
+      : `Missing: ${r.missing.join(', ')}. Connect and assign what is missing; a value out of its range, as of a mistaken unit, counts as missing too.`,
   STALE: (r) =>
     `No fresh value from ${r.channels.map((c) => channelRow(c).label).join(', ')}. Check battery, distance and clamp, and wait for new values.`,
   NOT_HEATING: () =>

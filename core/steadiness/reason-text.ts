@@ -98,7 +98,7 @@ export function reasonText(reason: Reason, format: ReasonFormat = FAHRENHEIT_FOR
     case 'stopped':
       return format.stopped;
     case 'missing':
-      return `No ${list(reason.quantities.map(quantityName))}: a sensor is missing, silent or out of range.`;
+      return missingText(reason, format);
     case 'minimumRun':
       return minimumRunText(reason, format);
     case 'drifting': {
@@ -141,6 +141,11 @@ function meanText(adrift: Adrift | null, format: ReasonFormat): string {
     return `mean that cannot yet be told from drifting (${name})`;
   const by = `${format.difference(Math.abs(drift))} ± ${format.difference(driftU)}`;
   return `mean that is not at rest: the ${name} is ${rising(format.told(adrift.quantity, drift))}, ${by} to come within ${format.seconds(horizon)}`;
+}
+
+function missingText({ quantities, channels }: ReasonOf<'missing'>, format: ReasonFormat): string {
+  const text = `No ${list(quantities.map(format.quantityName))}: a sensor is missing, silent or out of range.`;
+  return channels.length > 0 ? `${text} Look at: ${channels.join(', ')}.` : text;
 }
 
 function minimumRunText(reason: ReasonOf<'minimumRun'>, { seconds }: ReasonFormat): string {

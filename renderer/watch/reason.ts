@@ -5,8 +5,5 @@ import type { UnitSystem } from '../app/format.ts';
 
 /** Why the state is what it is, in the chosen units, of a unit that runs in this mode. */
 export function reasonIn(reason: Reason, system: UnitSystem, mode: Mode): string {
-  const text = reasonText(reason, reasonFormat(system, mode));
-  return reason.code === 'missing' && reason.channels.length > 0
-    ? `${text} Look at: ${reason.channels.join(', ')}.`
-    : text;
+  return reasonText(reason, reasonFormat(system, mode));
 }
