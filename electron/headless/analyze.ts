@@ -112,7 +112,7 @@ function readTable(file: string, atmosphere_Pa: number): CsvTable {
   } catch (error) {
     throw new UserError(`cannot read ${file}: ${error instanceof Error ? error.message : ''}`);
   }
-  const table = parseCsv(text, atmosphere_Pa);
+  const table = parseCsv(text, atmosphere_Pa, 'drop');
   if (!table.ok) throw new UserError(`${file}, ${csvErrorText(table.error)}`);
   return table.value;
 }
@@ -145,7 +145,7 @@ export function runLogged(session: LoggedSession): {
 }
 
 /**
- * `analyze FILE.csv ...`: the states of a logged session, a snapshot of every settled span, the
+ * `analyze FILE.csv ...`: notes on the file itself, the states of a logged session, a snapshot of every settled span, the
  * swings with their averages, and the judgement of the last one.
  */
 export function analyze(args: readonly string[]): unknown {
@@ -156,11 +156,13 @@ export function analyze(args: readonly string[]): unknown {
   const format = reasonFormat('us', session.config.mode);
   const whole = { ...seen, config: session.config, targets: session.targets };
   const { baseline, twin } = session.judgement;
+  const notes = [...session.table.notes];
   const references = {
-    baseline: restOf(session, baseline, 'the healthy visit'),
-    twin: restOf(session, twin, 'the like unit'),
+    baseline: restOf(session, baseline, 'the healthy visit', notes),
+    twin: restOf(session, twin, 'the like unit', notes),
   };
   return {
+    notes,
     states: spans.map((span) => ({
       state: span.state,
       from_s: span.from,
@@ -200,15 +202,18 @@ const TEMPERATURES = ['suctionSaturation', 'liquidSaturation'] as const satisfie
 /**
  * The last reading at rest of another file, read under the same assumptions; null without a file.
  *
+ * @param notes takes what is to be told of that file
  * @throws UserError where that file cannot be read or never settled
  */
 function restOf(
   session: LoggedSession,
   file: string | null,
   what: string,
+  notes: string[],
 ): ReferenceSnapshot | null {
   if (file === null) return null;
   const table = readTable(file, session.config.atmosphere.pressure);
+  notes.push(...table.notes.map((note) => `${basename(file)}, ${note}`));
   const gauge = { channels: table.gaugeChannels, convertedWith: table.atmosphere_Pa };
   const config = { ...session.config, gauge };
   const { spans } = runLogged({ ...session, file, table, config });

@@ -24,7 +24,7 @@ export function compareFiles(args: readonly string[]): unknown {
   const common = Object.entries(values).flatMap(([name, value]) =>
     name === 'observed' ? [] : optionArgs(name, value),
   );
-  const units = positionals.map((file, i): ComparedInput & { readonly file: string } => {
+  const units = positionals.map((file, i): NamedInput => {
     const session = readLoggedSession([file, ...common]);
     const seen = { ...runLogged(session), config: session.config, targets: session.targets };
     const label = letter(i);
@@ -35,7 +35,7 @@ export function compareFiles(args: readonly string[]): unknown {
     if (input === null) throw new UserError(`${file}: there is nothing in it to read`);
     const origin = session.table.origin;
     const takenAt = origin === null ? null : Date.parse(origin) / 1000 + input.content.window.to;
-    return { label, file: basename(file), input, takenAt };
+    return { label, file: basename(file), notes: session.table.notes, input, takenAt };
   });
   return comparisonJson(units);
 }
@@ -60,13 +60,20 @@ function observedByUnit(texts: readonly string[], units: number) {
   return found;
 }
 
-function comparisonJson(units: readonly (ComparedInput & { readonly file: string })[]): unknown {
+/** A unit to be compared, and what is to be told of its file. */
+interface NamedInput extends ComparedInput {
+  readonly file: string;
+  readonly notes: readonly string[];
+}
+
+function comparisonJson(units: readonly NamedInput[]): unknown {
   const result = compare(units);
   const mode = units[0]?.input.config.mode ?? 'cooling';
   return {
     units: result.units.map((unit, i) => ({
       unit: unit.label,
       file: units[i]?.file,
+      notes: units[i]?.notes ?? [],
       state: units[i]?.input.content.state,
       refusals: unit.judgement.refusals.map((r) => ({ code: r.code, text: refusalText(r, 'us') })),
       ...diagnosisJson(unit.diagnosis, unit.judgement.refusals, mode),

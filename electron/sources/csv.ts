@@ -1,8 +1,11 @@
 import Papa from 'papaparse';
 import { fail, ok, type Result } from '../../core/result.ts';
-import type { ChannelKey } from '../../core/stream/channels.ts';
+import { channelRow, type ChannelKey } from '../../core/stream/channels.ts';
 import type { Sample } from '../../core/stream/sample.ts';
 import { isGauge, toSI } from '../../core/units/symbols.ts';
+import { withoutCutLine } from './cut-line.ts';
+import { outOfRangeNote, type OutOfRange } from './out-of-range.ts';
+import { rowLengthText } from './row-length.ts';
 import { tableGaps } from './table-gaps.ts';
 import { csvError, parseHeader, type CsvColumn, type CsvError } from './csv-header.ts';
 
@@ -22,6 +25,8 @@ export interface CsvTable {
   readonly gaps: readonly Uint8Array[];
   /** The wall-clock time of t = 0 for ISO times; null for time[s]. */
   readonly origin: string | null;
+  /** What was left out or cannot be used, with its place: for the person who gave the table. */
+  readonly notes: readonly string[];
 }
 
 /**
@@ -80,12 +85,18 @@ function readIso(text: string): number {
  * Reads a table of logged channels. Accepted: comma, semicolon or tab; quoted cells; CRLF; a byte
  * order mark; a decimal comma where commas do not separate cells; empty cells, which are gaps where
  * the channel is silent for long; rows up to a minute late, which are put in the order of their
- * time. Anything else is an error with its line and column, and nothing is read by halves.
+ * time. Anything else is an error with its line and column, and nothing is read by halves, save for
+ * a last line cut off where the caller asks for the rest.
  *
  * @param text the whole file
  * @param atmosphere_Pa local atmosphere that makes gauge columns absolute, Pa
+ * @param cutLine what becomes of a last line that was cut off: `drop` only where the notes are shown
  */
-export function parseCsv(text: string, atmosphere_Pa: number): Result<CsvTable, CsvError> {
+export function parseCsv(
+  text: string,
+  atmosphere_Pa: number,
+  cutLine: 'refuse' | 'drop' = 'refuse',
+): Result<CsvTable, CsvError> {
   const bare = text.startsWith('\uFEFF') ? text.slice(1) : text;
   // Bytes that are no UTF-8 were decoded to the replacement character: Latin-1, most often.
   if (bare.includes('\0') || bare.includes('\uFFFD')) {
@@ -97,15 +108,26 @@ export function parseCsv(text: string, atmosphere_Pa: number): Result<CsvTable, 
   if (firstLine.trim() === '') {
     return fail(csvError(1, null, null, 'the first line must be the header, and it is empty'));
   }
+  if (firstLine.startsWith('#')) {
+    const detail = 'the first line must be the header; remove the comment lines above it';
+    return fail(csvError(1, null, null, detail));
+  }
   const separator = separatorOf(firstLine);
-  const parsed = Papa.parse<string[]>(bare, { delimiter: separator, skipEmptyLines: false });
+  const whole = cutLine === 'drop' ? withoutCutLine(bare, separator) : bare;
+  const parsed = Papa.parse<string[]>(whole, { delimiter: separator, skipEmptyLines: false });
   const [quoteError] = parsed.errors;
   if (quoteError !== undefined) {
     return fail(csvError((quoteError.row ?? 0) + 1, null, null, quoteError.message));
   }
   const header = parseHeader(parsed.data[0] ?? [], 1);
   if (!header.ok) return header;
-  return new TableReader(header.value, parsed.data, separator !== ',', atmosphere_Pa).read();
+  const notes =
+    whole === bare
+      ? []
+      : [
+          `line ${parsed.data.length}: the last line was cut off and is left out; all above it is read`,
+        ];
+  return new TableReader(header.value, parsed.data, separator !== ',', atmosphere_Pa).read(notes);
 }
 
 /** Reads the rows under a header, stopping at the first thing that is wrong. */
@@ -120,6 +142,7 @@ class TableReader {
   #latest = -Infinity;
   #reordered = 0;
   #zoned: boolean | null = null;
+  readonly #outOfRange = new Map<number, OutOfRange>();
 
   constructor(
     columns: readonly CsvColumn[],
@@ -134,7 +157,7 @@ class TableReader {
     this.#values = columns.map(() => []);
   }
 
-  read(): Result<CsvTable, CsvError> {
+  read(notes: readonly string[]): Result<CsvTable, CsvError> {
     for (let i = 1; i < this.#rows.length; i += 1) {
       const row = this.#rows[i];
       if (row === undefined || (row.length === 1 && row[0]?.trim() === '')) continue;
@@ -144,18 +167,20 @@ class TableReader {
     if (this.#times.length === 0) {
       return fail(csvError(2, null, null, 'there is no row under the header'));
     }
-    return ok(this.#table());
+    return ok(this.#table([...notes, ...this.#rangeNotes()]));
   }
 
   #row(row: readonly string[], line: number): CsvError | null {
     if (row.length !== this.#columns.length) {
-      const detail = `the row has ${row.length} cells, the header ${this.#columns.length}`;
+      const detail = rowLengthText(row, this.#columns.length, this.#commaIsDecimal);
       return csvError(line, Math.min(row.length, this.#columns.length) + 1, null, detail);
     }
     for (const [i, column] of this.#columns.entries()) {
       const cell = (row[i] ?? '').trim();
       const detail =
-        column.kind === 'time' ? this.#time(cell, column.format) : this.#value(cell, i, column);
+        column.kind === 'time'
+          ? this.#time(cell, column.format)
+          : this.#value(cell, i, column, line);
       if (detail !== null) return csvError(line, i + 1, this.#nameOf(i), detail);
     }
     return null;
@@ -186,7 +211,12 @@ class TableReader {
     return null;
   }
 
-  #value(cell: string, i: number, column: CsvColumn & { kind: 'channel' }): string | null {
+  #value(
+    cell: string,
+    i: number,
+    column: CsvColumn & { kind: 'channel' },
+    line: number,
+  ): string | null {
     const list = this.#values[i];
     if (list === undefined) return 'the column is not in the header';
     if (cell === '') {
@@ -199,6 +229,11 @@ class TableReader {
       return `'${oneLine(cell)}' is not a number; leave the cell empty where there is no value`;
     }
     list.push(value);
+    const { min, max } = channelRow(column.channel);
+    if (value < min || value > max) {
+      const before = this.#outOfRange.get(i);
+      this.#outOfRange.set(i, { ...(before ?? { line, cell }), count: (before?.count ?? 0) + 1 });
+    }
     return null;
   }
 
@@ -206,7 +241,16 @@ class TableReader {
     return this.#rows[0]?.[i]?.trim() ?? null;
   }
 
-  #table(): CsvTable {
+  #rangeNotes(): string[] {
+    return this.#columns.flatMap((column, i) => {
+      const found = this.#outOfRange.get(i);
+      if (found === undefined || column.kind === 'time') return [];
+      const place = { column: i + 1, rows: this.#times.length, atmosphere_Pa: this.#atmosphere };
+      return [outOfRangeNote(found, column, place)];
+    });
+  }
+
+  #table(notes: readonly string[]): CsvTable {
     const order = this.#reordered > 0 ? inOrder(this.#times) : null;
     const sorted = (list: readonly number[]): Float64Array =>
       order === null ? Float64Array.from(list) : Float64Array.from(order, (i) => list[i] ?? NaN);
@@ -232,6 +276,7 @@ class TableReader {
       gaps: values.map((list) => tableGaps(times, list)),
       origin:
         this.#originMs === null ? null : new Date(this.#originMs + early * 1000).toISOString(),
+      notes,
     };
   }
 }

@@ -4,6 +4,8 @@ import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { createEngine } from '../../../../core/engine.ts';
 import { createRun } from '../../../../core/plant/run.ts';
+import { analyze } from '../../../../electron/headless/analyze.ts';
+import { compareFiles } from '../../../../electron/headless/compare.ts';
 import { convert } from '../../../../electron/headless/convert.ts';
 import { UserError } from '../../../../electron/headless/args.ts';
 import { replay } from '../../../../electron/headless/replay.ts';
@@ -199,5 +201,37 @@ describe('replay', () => {
     const before = readFileSync(path);
     replay([path]);
     expect(readFileSync(path).equals(before)).toBe(true);
+  });
+});
+
+describe('a table with something the matter', () => {
+  const OPTIONS = ['--refrigerant', 'R-410A', '--metering', 'txv', '--mode', 'cooling'];
+  const table = (name: string, text: string): string => {
+    const path = join(folder, name);
+    writeFileSync(path, text);
+    return path;
+  };
+  const HEAD =
+    'time[s],suctionPressure[bar],liquidPressure[psig],suctionLineTemp[degF],liquidLineTemp[degF]\n';
+  const rows = Array.from({ length: 60 }, (_, t) => `${t},118,340,55,95\n`).join('');
+  const NOTES = [
+    'line 62: the last line was cut off and is left out; all above it is read',
+    'line 2, column 2 (suctionPressure[bar]): 118 bar is out of range (0 to 65 bar); 60 of 60 rows are, and count as gaps: check the unit in the header',
+  ];
+
+  it('is analyzed with notes, and the reason names the channel', () => {
+    const result = analyze([table('cut.csv', `${HEAD}${rows}60,11`), ...OPTIONS]) as {
+      notes: string[];
+      states: { reason: string }[];
+    };
+    expect(result.notes).toEqual(NOTES);
+    expect(result.states.at(-1)?.reason).toContain('Look at: Suction pressure.');
+  });
+
+  it('is compared with the notes of its unit', () => {
+    const sound = table('sound.csv', `${HEAD.replace('[bar]', '[psig]')}${rows}`);
+    const cut = table('cut.csv', `${HEAD}${rows}60,11`);
+    const { units } = compareFiles([sound, cut, ...OPTIONS]) as { units: { notes: string[] }[] };
+    expect(units.map((unit) => unit.notes)).toEqual([[], NOTES]);
   });
 });

@@ -123,6 +123,40 @@ describe('parseCsv accepts', () => {
   });
 });
 
+describe('parseCsv tells', () => {
+  const HEAD = 'time[s],suctionPressure[psig],suctionLineTemp[degF]\n';
+  const dropping = (text: string) => {
+    const table = parseCsv(text, ATM, 'drop');
+    if (!table.ok) return csvErrorText(table.error);
+    return { rows: table.value.times.length, notes: table.value.notes };
+  };
+
+  it.each(['1,118', '1', '1,118,"5', '1,11'])('of a last line cut off: %j', (cut) => {
+    expect(dropping(`${HEAD}0,118,50\n${cut}`)).toEqual({
+      rows: 1,
+      notes: ['line 3: the last line was cut off and is left out; all above it is read'],
+    });
+    expect(refused(`${HEAD}0,118,50\n${cut}`)).not.toBe('');
+  });
+
+  it('nothing of a whole last line without a line end', () => {
+    expect(dropping(`${HEAD}0,118,50\n1,118,50`)).toEqual({ rows: 2, notes: [] });
+  });
+
+  it('of a short row with a line end, or above another, that the table is wrong', () => {
+    expect(dropping(`${HEAD}0,118,50\n1,118\n`)).toContain('line 3, column 3: the row has 2 cells');
+    expect(dropping(`${HEAD}0,118\n1,118,50`)).toContain('line 2, column 3: the row has 2 cells');
+  });
+
+  it('where the first value out of range is, and its range in the unit of the header', () => {
+    const { notes } = read('time[s],suctionPressure[bar]\n0,8\n1,118\n2,119\n');
+    expect(notes).toEqual([
+      'line 3, column 2 (suctionPressure[bar]): 118 bar is out of range (0 to 65 bar); 2 of 3 rows are, and count as gaps: check the unit in the header',
+    ]);
+    expect(read('time[s],suctionPressure[bar]\n0,8\n1,65\n').notes).toEqual([]);
+  });
+});
+
 describe('parseCsv refuses, with the place', () => {
   it.each([
     ['', 'line 1: the first line must be the header'],
@@ -146,6 +180,12 @@ describe('parseCsv refuses, with the place', () => {
     ['time[s],suctionPressure[psig]\n', 'line 2: there is no row under the header'],
     ['time[s],suctionPressure[psig]\n0,118\n1\n', 'line 3, column 2: the row has 1 cells'],
     ['time[s],suctionPressure[psig]\n0,118,7\n', 'line 2, column 3: the row has 3 cells'],
+    [
+      'time[s],suctionPressure[psig]\n0,118,7\n',
+      'separate the cells by semicolons or write points',
+    ],
+    ['time[s],suctionPressure[psig]\n# moved\n0,1\n', 'remove comment lines'],
+    ['# logger\ntime[s],suctionPressure[psig]\n0,1\n', 'line 1: the first line must be the header'],
     [
       'time[s],suctionPressure[psig]\n0,118\n1,n/a\n',
       "line 3, column 2 (suctionPressure[psig]): 'n/a' is not a number",

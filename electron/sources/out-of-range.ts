@@ -1,0 +1,25 @@
+import { channelRow } from '../../core/stream/channels.ts';
+import { fromSI } from '../../core/units/symbols.ts';
+import type { CsvColumn } from './csv-header.ts';
+
+/** The first value of a column that no such sensor can mean, and how many there are. */
+export interface OutOfRange {
+  readonly line: number;
+  /** As it is written in the table. */
+  readonly cell: string;
+  readonly count: number;
+}
+
+/** What is said of a column with values out of the range of its channel, in the unit of its header. */
+export function outOfRangeNote(
+  found: OutOfRange,
+  { channel, unit }: CsvColumn & { kind: 'channel' },
+  place: { readonly column: number; readonly rows: number; readonly atmosphere_Pa: number },
+): string {
+  const { min, max } = channelRow(channel);
+  const limit = (si: number): string =>
+    String(Number(fromSI(si, unit, place.atmosphere_Pa).toPrecision(4)));
+  const range = `${limit(min)} to ${limit(max)} ${unit}`;
+  const where = `line ${found.line}, column ${place.column} (${channel}[${unit}])`;
+  return `${where}: ${found.cell} ${unit} is out of range (${range}); ${found.count} of ${place.rows} rows are, and count as gaps: check the unit in the header`;
+}
