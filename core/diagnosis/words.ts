@@ -158,7 +158,8 @@ const REFUSAL_TEXT: RefusalTexts = {
         ? 'The coil is iced. Readings over ice say nothing about the charge. Thaw it completely (compressor off and indoor fan on) and never chip the ice. Put the air over that coil right first (filter, blower, coil face), then run and measure again.'
         : 'The coil seems to be icing: evaporating is below freezing while superheat falls and the supply air warms. Look at the coil; if there is ice, thaw it completely (compressor off, indoor fan on) and put the air right before measuring again.',
   RUN_TOO_SHORT: (r) =>
-    `It has run for ${minutesText(r.runTime)}; the procedure asks for ${minutesText(r.asked)} before the charge is judged. Let it run on.`,
+    // Full minutes: 14:40 rounded would be the fifteen that are asked for.
+    `It has run for ${minutesText(60 * Math.floor(r.runTime / 60))}; the procedure asks for ${minutesText(r.asked)} before the charge is judged. Let it run on.`,
   AIRFLOW_UNKNOWN: () =>
     'Airflow is not known. Measure it, or look at filter, coil and blower and confirm that they are in order; in cooling the temperature split, by return air (dry and wet bulb) and supply air, will do as well. Charge is judged only after the air is right.',
   AIRFLOW_LOW: (r, style) =>

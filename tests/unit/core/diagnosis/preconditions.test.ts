@@ -105,6 +105,8 @@ describe('preconditions', () => {
 
   it('asks for the 15 minutes of the procedure', () => {
     expect(codes(right({ runTime: 14 * 60 }))).toEqual(['RUN_TOO_SHORT']);
+    const short = { code: 'RUN_TOO_SHORT', blocks: 'charge', runTime: 880, asked: 900 } as const;
+    expect(refusalText(short, 'us')).toMatch(/^It has run for 14 minutes; .* 15 minutes before/);
     expect(codes(right({ runTime: 15 * 60 }))).toEqual([]);
     expect(codes(right({ runTime: null }))).toEqual([]);
   });
