@@ -21,12 +21,23 @@ export function boundOfSound(verdicts: readonly VerdictRow[], input: JudgementIn
   }, 1);
 }
 
-/** A belief in which "nothing wrong" is no likelier than the bound; the rest keep their ratios. */
+/** These show in no figure, but in how the unit runs. */
+const IN_HOW_IT_RUNS: readonly SuspectKey[] = ['shortCycling', 'valveHunting'];
+
+/**
+ * A belief in which "nothing wrong" is no likelier than the bound. What it gives up goes to what can carry
+ * a figure off its target, in their ratios: figures as in a sound unit say nothing for what shows in none.
+ */
 export function bounded(belief: BySuspect, bound: number): BySuspect {
-  const sound = belief.nothingWrong;
-  if (sound <= bound || sound >= 1) return belief;
-  const scale = (1 - bound) / (1 - sound);
-  return bySuspect((key) => (key === 'nothingWrong' ? bound : belief[key] * scale));
+  const given = belief.nothingWrong - bound;
+  const takes = (key: SuspectKey): boolean =>
+    key !== 'nothingWrong' && !IN_HOW_IT_RUNS.includes(key);
+  const taken = SUSPECT_KEYS.reduce((sum, key) => sum + (takes(key) ? belief[key] : 0), 0);
+  if (given <= 0 || taken === 0) return belief;
+  return bySuspect((key) => {
+    if (key === 'nothingWrong') return bound;
+    return takes(key) ? belief[key] * (1 + given / taken) : belief[key];
+  });
 }
 
 /**
@@ -43,13 +54,9 @@ export function canBeCalledSound(input: JudgementInput, compared: boolean): bool
   return compared || baseline !== null || Object.keys(maker).some((key) => key !== 'at');
 }
 
-/** These show in no figure, but in how the unit runs: figures as in a sound unit are theirs too. */
-const IN_NO_FIGURE: readonly SuspectKey[] = [
-  'nothingWrong',
-  'cannotTell',
-  'shortCycling',
-  'valveHunting',
-];
+/** All whose figures may be those of a sound unit. */
+const IN_NO_FIGURE: readonly SuspectKey[] = ['nothingWrong', 'cannotTell', ...IN_HOW_IT_RUNS];
+
 /**
  * A fault explains a reading nearly as well as soundness does from this ratio of their likelihoods on. No
  * sound unit of the tuning half of the bench comes to it, with pressures and pipe clamps alone either; of the

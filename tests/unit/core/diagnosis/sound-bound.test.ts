@@ -46,6 +46,15 @@ describe('"nothing wrong" beside the verdicts', () => {
     expect(after.lowCharge / after.overcharge).toBeCloseTo(before.lowCharge / before.overcharge, 9);
     expect(bounded(before, 0.9)).toBe(before);
   });
+
+  it('gives nothing to what shows in how a unit runs and in no figure', () => {
+    const before = priors('txv', 'cooling', true);
+    const after = bounded(before, 0.1);
+    expect(after.shortCycling).toBe(before.shortCycling);
+    expect(after.valveHunting).toBe(before.valveHunting);
+    const sum = Object.values(after).reduce((total, p) => total + p, 0);
+    expect(sum).toBeCloseTo(1, 12);
+  });
 });
 
 describe('"nothing wrong" is no answer', () => {
