@@ -82,6 +82,12 @@ export function targetText(target: Target, style: UnitStyle): string {
   return `${QUANTITY_LABEL[target.quantity]}: ${range} (${SOURCE_LABEL[target.source.code]})`;
 }
 
+/** The odds behind a verdict, for where no bar shows them. */
+export function verdictOddsText({ probability }: VerdictRow): string {
+  const { below, within, above } = probability;
+  return `below ${percentText(below)}, within ${percentText(within)}, above ${percentText(above)}`;
+}
+
 /** A verdict in one sentence. Its odds are shown beside it, and are not said twice. */
 export function verdictText(row: VerdictRow, style: UnitStyle): string {
   const name = QUANTITY_LABEL[row.quantity];

@@ -4,7 +4,12 @@ import type { Standing, StandingRefusal } from '../../core/checks/standing.ts';
 import { answerText } from '../../core/diagnosis/answer-text.ts';
 import { checkRow } from '../../core/diagnosis/checks-table.ts';
 import { percentText } from '../../core/diagnosis/format.ts';
-import { chargeText, SUSPECT_LABEL, verdictText } from '../../core/diagnosis/words.ts';
+import {
+  chargeText,
+  SUSPECT_LABEL,
+  verdictOddsText,
+  verdictText,
+} from '../../core/diagnosis/words.ts';
 import type { Judgement } from '../../core/checks/running.ts';
 import type { Result } from '../../core/result.ts';
 import { DEFER } from '../app/cautions.ts';
@@ -142,7 +147,7 @@ export function noteText(unit: string, judgement: Judgement, system: UnitSystem)
   const next = answer === 'nothingWrong' ? null : nextCheck;
   return [
     `Unit ${unit}, judgement.`,
-    ...judgement.verdicts.map((row) => verdictText(row, system)),
+    ...judgement.verdicts.map((row) => `${verdictText(row, system)} (${verdictOddsText(row)})`),
     chargeText(judgement.charge, system),
     answerText(judgement.diagnosis, judgement.refusals).title + '.',
     ...(suspects.length === 0 ? [] : [`Suspects: ${suspects.join('; ')}.`]),

@@ -42,6 +42,8 @@ describe('the judgement of what stands on the screen', () => {
       return job?.notes[0] ?? null;
     }, 'the note');
     expect(note.text).toContain('Suspects:');
+    // A record keeps the odds, and not only the mark.
+    expect(note.text).toMatch(/limits.*\(below .* %, within .* %, above .* %\)/);
     await page.keyboard.press('Escape');
     await sheet.waitFor({ state: 'detached' });
     expect(problems()).toEqual([]);
