@@ -30,7 +30,7 @@ const BEYOND_K = 0.6;
  */
 const FAR_BEYOND_K = 7;
 
-/** Two temperatures of which the second law lets the first only be above the second. */
+/** What the second law of thermodynamics forbids: heat that would have to flow from cold to warm. */
 const BY_NATURE: readonly Impossible[] = [
   'suctionBelowEvaporating',
   'liquidAboveCondensing',

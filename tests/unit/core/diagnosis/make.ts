@@ -148,3 +148,15 @@ export function probabilityOf(
 ): number {
   return suspects.find((s) => s.key === key)?.probability ?? 0;
 }
+
+/** A sound R-410A unit behind an expansion valve on a mild day: by makers' usual figures. */
+export const SOUND: Written = {
+  suction: 122,
+  liquid: 365,
+  suctionLine: 52,
+  liquidLine: 99.5,
+  outdoor: 90,
+  return: 75,
+  wetBulb: 63,
+  supply: 56,
+};

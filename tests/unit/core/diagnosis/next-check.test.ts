@@ -2,19 +2,9 @@ import { describe, expect, it } from 'vitest';
 import { judge } from '../../../../core/checks/running.ts';
 import { differenceFromFahrenheit } from '../../../../core/units/temperature.ts';
 import type { JudgementInput } from '../../../../core/diagnosis/types.ts';
-import { inputOf, NO_PLATE, type Written } from './make.ts';
+import { inputOf, NO_PLATE, type Written, SOUND } from './make.ts';
 
 const nameplate = { ...NO_PLATE, targetSubcooling_K: differenceFromFahrenheit(10) };
-const SOUND: Written = {
-  suction: 122,
-  liquid: 365,
-  suctionLine: 52,
-  liquidLine: 99.5,
-  outdoor: 90,
-  return: 75,
-  wetBulb: 63,
-  supply: 56,
-};
 const of = (written: Written, more: Partial<JudgementInput> = {}) =>
   judge(inputOf({ ...SOUND, ...written }, {}, { nameplate, ...more }));
 

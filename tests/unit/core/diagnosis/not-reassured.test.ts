@@ -3,19 +3,9 @@ import { judge } from '../../../../core/checks/running.ts';
 import { answerText } from '../../../../core/diagnosis/answer-text.ts';
 import { differenceFromFahrenheit } from '../../../../core/units/temperature.ts';
 import type { JudgementInput } from '../../../../core/diagnosis/types.ts';
-import { inputOf, NO_PLATE, probabilityOf, type Setup, type Written } from './make.ts';
+import { inputOf, NO_PLATE, probabilityOf, type Setup, type Written, SOUND } from './make.ts';
 
 const nameplate = { ...NO_PLATE, targetSubcooling_K: differenceFromFahrenheit(10) };
-const SOUND: Written = {
-  suction: 122,
-  liquid: 365,
-  suctionLine: 52,
-  liquidLine: 99.5,
-  outdoor: 90,
-  return: 75,
-  wetBulb: 63,
-  supply: 56,
-};
 const FEW: readonly (keyof Written)[] = ['suction', 'liquid', 'suctionLine', 'liquidLine'];
 const of = (written: Written, more: Partial<JudgementInput> = {}, setup: Setup = {}) =>
   judge(inputOf({ ...SOUND, ...written }, setup, { nameplate, ...more }));

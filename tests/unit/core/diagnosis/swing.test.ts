@@ -2,19 +2,9 @@ import { describe, expect, it } from 'vitest';
 import { judge } from '../../../../core/checks/running.ts';
 import { differenceFromFahrenheit } from '../../../../core/units/temperature.ts';
 import type { SnapshotContent } from '../../../../core/engine-types.ts';
-import { inputOf, NO_PLATE, probabilityOf, type Written } from './make.ts';
+import { inputOf, NO_PLATE, probabilityOf, type Written, SOUND } from './make.ts';
 
 const nameplate = { ...NO_PLATE, targetSubcooling_K: differenceFromFahrenheit(10) };
-const SOUND: Written = {
-  suction: 122,
-  liquid: 365,
-  suctionLine: 52,
-  liquidLine: 99.5,
-  outdoor: 90,
-  return: 75,
-  wetBulb: 63,
-  supply: 56,
-};
 describe('a swing', () => {
   const swinging = (amplitude: number): SnapshotContent['reason'] => ({
     code: 'swinging',
