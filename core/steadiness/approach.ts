@@ -11,9 +11,13 @@ import { layNormalEquations } from './normal-equations.ts';
 import { misfit, residualDensity, takeResiduals } from './residuals.ts';
 import { createParts, StrengthFits, type Estimate, type Part } from './strengths.ts';
 
-/** Error of the model relative to the distance from the present level, and how long it lasts, s. */
-const MODEL_ERROR = 0.03;
-const MODEL_CORRELATION = 30;
+/**
+ * Error of the model relative to the distance from the present level, and how long it lasts, s. A start
+ * is no sum of decaying modes: trusted too far, the first rush bends the slow modes, and what is to
+ * come is overrated.
+ */
+const MODEL_ERROR = 0.1;
+const MODEL_CORRELATION = 90;
 /** Blocks with a value needed for a fit. */
 const LEAST_USED = 4;
 /**

@@ -20,8 +20,9 @@ export const MAX_TERMS = MODES + 1 + 2 * HARMONICS;
 export const CONSTANT = FAST_MODES;
 /** After so many time constants nothing is left of a fast mode that any figure could show (2e-9). */
 const GONE_AFTER = 20;
-/** Age at which a block counts half, s. */
-const FADING = 600;
+/** Age at which a block counts half, s; and no sooner than so many values of the slowest quantity took. */
+const FADING = 150;
+const FADING_VALUES = 10;
 
 /** Shared between quantities: the terms at the blocks and over the two windows. */
 export interface Basis {
@@ -84,11 +85,18 @@ export function futureRow(terms: number, a: number, b: number, row: Float64Array
   }
 }
 
-/**
- * Lays out the basis for the present blocks.
- * @param period of a swing to be fitted beside the modes, s; 0 for none
- */
-export function layBasis(basis: Basis, blocks: Blocks, horizon: number, period: number): void {
+/** What the terms are laid out for. */
+export interface Layout {
+  /** The coming time that is foretold, s. */
+  readonly horizon: number;
+  /** Period of a swing to be fitted beside the modes, s; 0 for none. */
+  readonly period: number;
+  /** Seconds between the values of the slowest quantity. */
+  readonly pace: number;
+}
+
+/** Lays out the basis for the present blocks. */
+export function layBasis(basis: Basis, blocks: Blocks, { horizon, period, pace }: Layout): void {
   const n = blocks.size;
   const origin = blocks.from[0] ?? 0;
   const now = n > 0 ? (blocks.to[n - 1] ?? 0) : NaN;
@@ -98,9 +106,10 @@ export function layBasis(basis: Basis, blocks: Blocks, horizon: number, period: 
   layModes(basis, blocks, origin, terms, terms === basis.terms ? same : 0);
   basis.columns[CONSTANT]?.fill(1, 0, n);
   if (period > 0) laySwing(basis, blocks, origin, period);
+  const half = Math.max(FADING, FADING_VALUES * pace);
   for (let i = 0; i < n; i += 1) {
     const age = now - (blocks.to[i] ?? 0);
-    basis.fading[i] = 1 + (age / FADING) ** 2;
+    basis.fading[i] = 1 + (age / half) ** 2;
   }
   basis.size = n;
   basis.terms = terms;

@@ -43,7 +43,7 @@ const AWAY = 1.5;
 /** By how much the noise may be larger than the residuals of a fit without a swing say. */
 const RESIDUAL_MARGIN = 1.5;
 /** What no fit can know of the next minutes, as a share of the tolerance (standard deviation). */
-const UNFORESEEN = 0.12;
+const UNFORESEEN = 0.18;
 /** Variance below which a claim is not checked more finely, tolerances². */
 const LEAST_CLAIM = 4e-4;
 /** Least prior excursion, in tolerances: how far off rest anything may still be. */
@@ -296,7 +296,11 @@ export class Judge {
   }
 
   #fit(now: number): void {
-    layBasis(this.#basis, this.#blocks, this.#horizon, this.#period);
+    layBasis(this.#basis, this.#blocks, {
+      horizon: this.#horizon,
+      period: this.#period,
+      pace: this.#slowest(),
+    });
     this.#each((j, f, spec, q) => {
       const back = Math.max(LEVEL_S, SLOW_VALUES * (this.#pace[q] ?? 0));
       const level = meanOver(this.#blocks, q, now - back, now);
@@ -346,11 +350,16 @@ export class Judge {
 
   /** The time in which the slowest quantity has spoken twice, s. */
   #leastWindow(): number {
-    let least = 0;
+    return SLOW_VALUES * this.#slowest();
+  }
+
+  /** Seconds between the values of the slowest quantity there is. */
+  #slowest(): number {
+    let slowest = 0;
     this.#each((j, _, __, q) => {
-      if (j.present) least = Math.max(least, SLOW_VALUES * (this.#pace[q] ?? 0));
+      if (j.present) slowest = Math.max(slowest, this.#pace[q] ?? 0);
     });
-    return least;
+    return slowest;
   }
 
   /** Whether a longer window has the same averages as the shortest, as far as noise lets one tell. */

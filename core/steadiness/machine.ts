@@ -3,6 +3,7 @@
  * judge's evidence has been good enough for long enough. Entering needs more than staying, so that
  * a state does not flicker.
  */
+import { Creep } from './creep.ts';
 import { goesOn, LOOK_BACK_S, STANDBY, type Judge } from './judge.ts';
 import type {
   Adrift,
@@ -27,7 +28,7 @@ export interface Event {
 }
 
 /** Confidence asked for before anything is called settled, and below which it is no longer. */
-const ENTER = 0.93;
+const ENTER = 0.94;
 const LEAVE = 0.5;
 const LEAVE_STANDBY = 0.1;
 /** Evaluations (about 5 s each) in a row that must agree. */
@@ -51,6 +52,9 @@ const TREND = 0.25;
 const FLOOR_DOUBT = 0.5;
 /** 95 % half-width in standard deviations. */
 const Z95 = 1.96;
+
+/** The reason that a mean has left its declared average. */
+type Departed = Extract<Reason, { code: 'departed' }>;
 
 export interface Machine {
   /** Whether the unit runs in this frame, as a change or a state. */
@@ -81,6 +85,9 @@ class SteadinessMachine implements Machine {
   readonly #judge: Judge;
   readonly #lastSeen: Float64Array;
   readonly #declared: Float64Array;
+  readonly #creep: Creep;
+  /** Index of the quantity that creeps away from every average declared of it; -1 with none. */
+  #creeping = -1;
   #state: SteadinessState = 'idle';
   /** Whether the state says that the mean is at rest: settled, or hunting about a still mean. */
   #rests = false;
@@ -120,6 +127,7 @@ class SteadinessMachine implements Machine {
     this.#judge = parts.judge;
     this.#lastSeen = new Float64Array(parts.specs.length).fill(NaN);
     this.#declared = new Float64Array(parts.specs.length).fill(NaN);
+    this.#creep = new Creep(parts.specs.length);
   }
 
   running(frame: Frame): 'began' | 'runs' | 'stopped' | 'idle' {
@@ -192,6 +200,8 @@ class SteadinessMachine implements Machine {
 
   #unsettle(): void {
     this.#unrest();
+    this.#creep.clear();
+    this.#creeping = -1;
     this.#hunting = false;
   }
 
@@ -207,7 +217,9 @@ class SteadinessMachine implements Machine {
 
   /** Counts the evidence for and against after an evaluation of the judge. */
   #weigh(): void {
-    const good = this.#judge.confidence() >= ENTER && this.#judge.standby() >= STANDBY;
+    const sure = this.#judge.confidence() >= ENTER && this.#judge.standby() >= STANDBY;
+    this.#creeping = this.#findCreeping();
+    const good = sure && this.#creeping < 0;
     this.#good = good;
     this.#stillness = null;
     if (this.#still) this.#weighStaying(good);
@@ -242,12 +254,27 @@ class SteadinessMachine implements Machine {
     const departure = this.#departed();
     this.#leave = weak || departure !== null ? this.#leave + 1 : 0;
     if (this.#leave < (this.#hunting ? LEAVE_HUNTING_TIMES : LEAVE_TIMES)) return;
-    if (good) {
+    if (departure !== null) this.#noteDeparture(departure);
+    if (good && this.#creeping < 0) {
       this.#declare();
       return;
     }
     this.#unrest();
     if (!weak) this.#departure = departure;
+  }
+
+  #noteDeparture({ quantity, change }: Departed): void {
+    const q = this.#specs.findIndex((spec) => spec.key === quantity);
+    this.#creep.left(q, change, this.#now);
+    this.#creeping = this.#findCreeping();
+  }
+
+  /** Index of a quantity that creeps by more than its tolerance over the horizon; -1 with none. */
+  #findCreeping(): number {
+    const share = LOOK_BACK_S / this.#horizon;
+    return this.#judge.judgements.findIndex((j, q) =>
+      this.#creep.goesOn(q, j.recent, share * (this.#specs[q]?.tolerance ?? 1)),
+    );
   }
 
   /** Takes the present averages as those that are declared. */
@@ -260,8 +287,8 @@ class SteadinessMachine implements Machine {
   }
 
   /** The mean that has left its declared average by more than its tolerance, beyond doubt. */
-  #departed(): Reason | null {
-    let most: Reason | null = null;
+  #departed(): Departed | null {
+    let most: Departed | null = null;
     let furthest = 1;
     this.#judge.judgements.forEach((j, q) => {
       const spec = this.#specs[q];
@@ -314,9 +341,8 @@ class SteadinessMachine implements Machine {
     const driftU = Z95 * judgement.driftSd;
     const drift = judgement.drift;
     const horizon = this.#horizon;
-    if (goesOn(judgement, spec)) {
-      return { code: 'goesOn', quantity, change: judgement.recent, seconds: LOOK_BACK_S };
-    }
+    if (this.#creeping >= 0) return this.#tellGoing(this.#creeping);
+    if (goesOn(judgement, spec)) return this.#tellGoing(worst);
     if (Math.abs(drift) + driftU <= tolerance) {
       if (this.#departure !== null) return this.#departure;
       return { code: 'nearly', confidence: this.#judge.confidence(), asked: ENTER, horizon };
@@ -326,6 +352,12 @@ class SteadinessMachine implements Machine {
       return { code: 'drifting', quantity, drift, driftU, horizon };
     }
     return { code: 'unsure', quantity, drift, driftU, tolerance, horizon };
+  }
+
+  #tellGoing(q: number): Reason {
+    const quantity = this.#specs[q]?.key ?? 'superheat';
+    const change = this.#judge.judgements[q]?.recent ?? 0;
+    return { code: 'goesOn', quantity, change, seconds: LOOK_BACK_S };
   }
 
   /** @param rests whether the mean of the swing is at rest */
@@ -385,8 +417,9 @@ class SteadinessMachine implements Machine {
 
   #enterState(state: SteadinessState, reason: Reason, rests = false): void {
     if (state !== this.#state) this.#since = this.#now;
-    // Found still earlier, while the minimum run time was not over: what counts is the average now.
-    if (rests && (state !== this.#state || !this.#rests)) this.#declare();
+    // Found still earlier, while the minimum run time was not over: what counts is the average now. That
+    // a swing is named or gone is no new evidence about its mean.
+    if (rests && !this.#rests) this.#declare();
     this.#rests = rests;
     this.#state = state;
     this.#reason = reason;

@@ -21,7 +21,7 @@ function forecastOf(signal: (t: number) => number, watched: number): Forecast {
     appendBlock(blocks, t, t + 5, new Float64Array([5 * mean]), new Float64Array([5]));
   }
   const basis = createBasis();
-  layBasis(basis, blocks, 300, 0);
+  layBasis(basis, blocks, { horizon: 300, period: 0, pace: 1 });
   const out = createForecast();
   const input = {
     quantity: 0,

@@ -14,10 +14,10 @@ describe('layBasis', () => {
       appendBlock(blocks, t, t + 5, SUMS, SECONDS);
       // A swing that comes and goes moves the slow modes to other places.
       const period = t % 600 < 200 ? 90 : 0;
-      layBasis(kept, blocks, 300, period);
+      layBasis(kept, blocks, { horizon: 300, period, pace: 1 });
       if (t % 85 > 10) continue;
       const anew = createBasis();
-      layBasis(anew, blocks, 300, period);
+      layBasis(anew, blocks, { horizon: 300, period, pace: 1 });
       expect(kept.terms).toBe(anew.terms);
       expect(kept.future).toEqual(anew.future);
       expect(kept.reach).toEqual(anew.reach);
@@ -32,7 +32,7 @@ describe('layBasis', () => {
     const blocks = createBlocks(1);
     for (let t = 0; t < 3000; t += 5) appendBlock(blocks, t, t + 5, SUMS, SECONDS);
     const basis = createBasis();
-    layBasis(basis, blocks, 300, 0);
+    layBasis(basis, blocks, { horizon: 300, period: 0, pace: 1 });
     TAUS.forEach((tau, k) => {
       for (let i = 0; i < basis.size; i += 1) {
         const from = (blocks.from[i] ?? 0) - basis.origin;

@@ -13,7 +13,7 @@ function fitOf(period: number) {
   const five = new Float64Array([5]);
   for (let t = 0; t < 600; t += 5) appendBlock(blocks, t, t + 5, five, five);
   const basis = createBasis();
-  layBasis(basis, blocks, 300, period);
+  layBasis(basis, blocks, { horizon: 300, period, pace: 1 });
   const random = noise(5);
   const seen = basis.columns[basis.terms] ?? new Float64Array();
   const weights = new Float64Array(basis.size);
