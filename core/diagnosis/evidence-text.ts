@@ -61,7 +61,7 @@ export const OBSERVATION_LABEL: Readonly<Record<ObservationKey, string>> = {
   equalChargeWeighed: 'The charge was weighed and is right',
 };
 
-const CONTRADICTION: Readonly<Record<Impossible, string>> = {
+const CONTRADICTION: Readonly<Record<Exclude<Impossible, 'hosesSwapped'>, string>> = {
   suctionBelowEvaporating: 'the suction line reads colder than the evaporating temperature',
   liquidAboveCondensing: 'the liquid line reads hotter than the condensing temperature',
   condensingBelowAir: 'the condensing temperature reads below the air that takes its heat',
@@ -77,9 +77,14 @@ const CONTRADICTION: Readonly<Record<Impossible, string>> = {
   supplyBelowEvaporating: 'the supply air reads colder than the evaporating temperature',
   linesSwapped:
     'the suction line reads hotter than the liquid line, and each makes sense only as the other: the two clamps are probably swapped',
-  hosesSwapped:
-    'the suction pressure reads above the high-side pressure: the hoses, or the sensors assigned to them, are probably exchanged (or, in heating, the low-side gauge is on the wide line, which carries hot gas then)',
 };
+
+function contradictionText(what: Impossible, mode: Mode): string {
+  if (what !== 'hosesSwapped') return CONTRADICTION[what];
+  // In heating the wide line carries hot gas, and a gauge left on it from cooling reads the high side.
+  const otherwise = mode === 'heating' ? ', or the low-side gauge is on the wide line' : '';
+  return `the suction pressure reads above the high-side pressure: the hoses, or the sensors assigned to them, are probably exchanged${otherwise}`;
+}
 
 /** One piece of evidence in plain words, without its bearing. */
 export function evidenceText(item: EvidenceItem, mode: Mode, style: UnitStyle): string {
@@ -105,7 +110,7 @@ export function evidenceText(item: EvidenceItem, mode: Mode, style: UnitStyle): 
       return `${row.label}: ${row.outcomes[item.outcome] ?? item.outcome}`;
     }
     case 'impossible':
-      return `By ${differenceText(item.by, style)}, ${CONTRADICTION[item.what]}`;
+      return `By ${differenceText(item.by, style)}, ${contradictionText(item.what, mode)}`;
     case 'movedAlone': {
       const { channel, by } = item.step;
       const clamp = channel === 'liquidLineTemp' ? 'liquid' : 'suction';

@@ -206,5 +206,5 @@ function airflow(input: JudgementInput, split: VerdictRow | null): Refusal[] {
   }
   if (input.airflow.kind !== 'unknown') return [];
   if (split !== null && split.probability.above < AIRFLOW_DOUBT) return [];
-  return [{ blocks, code: 'AIRFLOW_UNKNOWN' }];
+  return [{ blocks, code: 'AIRFLOW_UNKNOWN', mode: input.config.mode }];
 }

@@ -169,7 +169,7 @@ export type Refusal = { readonly blocks: 'all' | 'charge' | 'superheatTarget' | 
   /** In heating the outdoor coil frosts over while it is watched. */
   | { readonly code: 'FROST_GROWS' }
   | { readonly code: 'RUN_TOO_SHORT'; readonly runTime: number; readonly asked: number }
-  | { readonly code: 'AIRFLOW_UNKNOWN' }
+  | { readonly code: 'AIRFLOW_UNKNOWN'; readonly mode: Mode }
   | { readonly code: 'AIRFLOW_LOW'; readonly over: Uncertain }
   | { readonly code: 'AIRFLOW_MEASURED_LOW'; readonly flow: Uncertain; readonly floor: number }
   | { readonly code: 'COIL_BELOW_FREEZING'; readonly evaporating: number }

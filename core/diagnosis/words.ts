@@ -166,8 +166,13 @@ const REFUSAL_TEXT: RefusalTexts = {
   RUN_TOO_SHORT: (r) =>
     // Full minutes: 14:40 rounded would be the fifteen that are asked for.
     `It has run for ${minutesText(60 * Math.floor(r.runTime / 60))}; the procedure asks for ${minutesText(r.asked)} before the charge is judged. Let it run on.`,
-  AIRFLOW_UNKNOWN: () =>
-    'Airflow is not known. Measure it, or look at filter, coil and blower and confirm that they are in order; in cooling the temperature split, by return air (dry and wet bulb) and supply air, will do as well. Charge is judged only after the air is right.',
+  AIRFLOW_UNKNOWN: (r) => {
+    const split =
+      r.mode === 'cooling'
+        ? '; the temperature split, by return air (dry and wet bulb) and supply air, will do as well'
+        : '';
+    return `Airflow is not known. Measure it, or look at filter, coil and blower and confirm that they are in order${split}. Charge is judged only after the air is right.`;
+  },
   AIRFLOW_LOW: (r, style) =>
     `The air cools ${differenceText(r.over.value, style)} ± ${differenceText(r.over.u, style)} more than it should: airflow is low. Put the air right first (filter, coil, blower, dampers), then measure again.`,
   AIRFLOW_MEASURED_LOW: (r, style) =>

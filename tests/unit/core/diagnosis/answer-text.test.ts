@@ -4,7 +4,7 @@ import type { Diagnosis } from '../../../../core/diagnosis/diagnose.ts';
 import type { SuspectKey } from '../../../../core/diagnosis/suspects.ts';
 import type { Refusal } from '../../../../core/diagnosis/types.ts';
 
-const AIRFLOW: Refusal = { blocks: 'charge', code: 'AIRFLOW_UNKNOWN' };
+const AIRFLOW: Refusal = { blocks: 'charge', code: 'AIRFLOW_UNKNOWN', mode: 'cooling' };
 const UNSTEADY: Refusal = { blocks: 'all', code: 'UNSTEADY', state: 'moving' };
 
 function diagnosis(answer: Diagnosis['answer'], ...keys: SuspectKey[]) {

@@ -1,7 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { conditionsOf } from '../../../../core/diagnosis/conditions.ts';
+import { evidenceText } from '../../../../core/diagnosis/evidence-text.ts';
 import { featuresOf } from '../../../../core/diagnosis/features.ts';
 import { contradictions } from '../../../../core/diagnosis/impossible.ts';
+import type { Mode } from '../../../../core/circuit/types.ts';
 import { judge } from '../../../../core/checks/running.ts';
 import { differenceFromFahrenheit } from '../../../../core/units/temperature.ts';
 import { inputOf, NO_PLATE, probabilityOf, type Setup, type Written } from './make.ts';
@@ -72,6 +74,14 @@ describe('readings that contradict each other', () => {
 
     it('are told as that, and as nothing else', () => {
       expect(found(swapped)).toEqual(['hosesSwapped']);
+    });
+
+    it('speak of the wide line in heating alone, where it carries hot gas', () => {
+      const words = (mode: Mode): string =>
+        evidenceText({ kind: 'impossible', what: 'hosesSwapped', by: 20 }, mode, 'us');
+      expect(words('cooling')).toMatch(/probably exchanged$/);
+      expect(words('heating')).toContain('or the low-side gauge is on the wide line');
+      expect(words('cooling')).not.toContain('heating');
     });
 
     it('leave the instrument as the first suspect, in both modes', () => {

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { judge } from '../../../../core/checks/running.ts';
 import { refusalText } from '../../../../core/diagnosis/words.ts';
 import type { JudgementInput } from '../../../../core/diagnosis/types.ts';
+import type { Mode } from '../../../../core/circuit/types.ts';
 import type { QuantityMotion } from '../../../../core/steadiness/types.ts';
 import { differenceFromFahrenheit } from '../../../../core/units/temperature.ts';
 import { inputOf, NO_PLATE, probabilityOf, snapshotOf, type Setup, type Written } from './make.ts';
@@ -125,6 +126,11 @@ describe('preconditions', () => {
     const content = snapshotOf(Object.fromEntries(entries));
     expect(codes(right({ content, airflow: { kind: 'unknown' } }))).toContain('AIRFLOW_UNKNOWN');
     expect(codes(right({ content }))).not.toContain('AIRFLOW_UNKNOWN');
+    // The split is a matter of cooling: in heating it is no way out.
+    const words = (mode: Mode): string =>
+      refusalText({ blocks: 'charge', code: 'AIRFLOW_UNKNOWN', mode }, 'us');
+    expect(words('cooling')).toContain('temperature split');
+    expect(words('heating')).not.toMatch(/split|cooling/);
     expect(codes(right({ airflow: { kind: 'unknown' } }))).toEqual([]);
     // 10.55 kW are three tons: 900 cfm (0.425 m3/s) is the least.
     const measured = (value: number) =>
