@@ -4,9 +4,13 @@ import { useUnits } from '../store/context.ts';
 import { agoText, signalText, valueText } from './sensor-text.ts';
 import type { Act } from './use-sensors.ts';
 
-/** What is on the air and not added yet, the nearest first. */
+/**
+ * What is on the air and not added yet, the nearest first. Where the radio cannot search there is
+ * nothing to start or stop.
+ */
 export function InSight(p: {
   readonly sensors: readonly SensorView[];
+  readonly radio: 'unknown' | 'ready' | 'missing';
   readonly scan: boolean;
   readonly onScan: (on: boolean) => void;
   readonly act: Act;
@@ -15,14 +19,14 @@ export function InSight(p: {
     <section aria-labelledby="sensors-sight" className="sheet">
       <header className="sensor-head">
         <h2 id="sensors-sight">In sight</h2>
-        <button type="button" aria-pressed={p.scan} onClick={() => p.onScan(!p.scan)}>
-          {p.scan ? 'Stop searching' : 'Search'}
-        </button>
+        {p.radio === 'ready' && (
+          <button type="button" onClick={() => p.onScan(!p.scan)}>
+            {p.scan ? 'Stop searching' : 'Search'}
+          </button>
+        )}
       </header>
       {p.sensors.length === 0 ? (
-        <p className="muted">
-          {p.scan ? 'Searching. Nothing new has been heard yet.' : 'Not searching.'}
-        </p>
+        <p className="muted">{emptyText(p.radio, p.scan)}</p>
       ) : (
         <table>
           <thead>
@@ -45,6 +49,12 @@ export function InSight(p: {
       )}
     </section>
   );
+}
+
+function emptyText(radio: 'unknown' | 'ready' | 'missing', scan: boolean): string {
+  if (radio === 'missing') return 'Nothing can be heard until Bluetooth works.';
+  if (radio === 'unknown') return 'Looking for Bluetooth.';
+  return scan ? 'Searching. Nothing new has been heard yet.' : 'Not searching.';
 }
 
 function SightRow({ sensor, act }: { readonly sensor: SensorView; readonly act: Act }): ReactNode {

@@ -15,6 +15,7 @@ export function SensorsScreen(): ReactNode {
   const system = useUnits();
   const added = view?.sensors.filter((s) => s.remembered) ?? [];
   const strangers = view?.sensors.filter((s) => !s.remembered) ?? [];
+  const radio = view === null ? 'unknown' : view.alert === null ? 'ready' : 'missing';
   return (
     <main className="room">
       <div className="page">
@@ -37,14 +38,16 @@ export function SensorsScreen(): ReactNode {
           <h2 id="sensors-added">Your sensors</h2>
           {added.length === 0 && (
             <p className="sheet">
-              None yet. Switch a sensor on, add it from the list below, and assign what it measures.
+              {radio === 'missing'
+                ? 'None yet.'
+                : 'None yet. Switch a sensor on, add it from the list below, and assign what it measures.'}
             </p>
           )}
           {added.map((sensor) => (
             <SensorCard key={sensor.id} sensor={sensor} act={act} />
           ))}
         </section>
-        <InSight sensors={strangers} scan={scan} onScan={setScan} act={act} />
+        <InSight sensors={strangers} radio={radio} scan={scan} onScan={setScan} act={act} />
       </div>
     </main>
   );
