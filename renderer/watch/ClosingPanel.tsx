@@ -32,14 +32,14 @@ export function ClosingPanel({ role, unit, trend }: Props): ReactNode {
   const typed = useOnlyTyped(role, unit);
   const waiting = useEngine(role, unit, isUnheard) === true;
   const present = motions.filter((m) => m.value !== null);
-  const inside = present.filter((m) => m.inside).length;
+  const still = present.filter((m) => m.inside).length;
   return (
     <section className="panel closing" aria-label="Closing in">
       <header className="panel-head">
         <h2>Closing in</h2>
         <p>distance from where each heads, in its own tolerances</p>
         <p className="closing-count" data-all={rest}>
-          {countText(state, rest, inside, present.length)}
+          {countText(state, rest, still, present.length)}
         </p>
       </header>
       <div className="closing-body">
@@ -74,12 +74,12 @@ function emptyText(state: SteadinessState, typed: boolean, waiting: boolean): st
 }
 
 /** How near the whole is. One may step out for a moment without the whole leaving its rest. */
-function countText(state: SteadinessState, rest: boolean, inside: number, all: number): string {
+function countText(state: SteadinessState, rest: boolean, still: number, all: number): string {
   if (state === 'settled') return 'at rest';
   if (state === 'hunting' && rest) return 'mean at rest';
   // Without a needed reading, or at a standstill, nothing closes in on anything.
   if (state === 'blind' || state === 'idle') return '';
-  return all === 0 ? '' : `${inside} of ${all} inside`;
+  return all === 0 ? '' : `${still} of ${all} still`;
 }
 
 function MotionRow(p: {
@@ -110,8 +110,8 @@ function where(motion: QuantityMotion, system: UnitSystem): string {
     const { amplitude, period } = motion.swing;
     return `swings ±${differenceText(amplitude, system)} / ${durationText(period)}`;
   }
-  if (motion.inside) return 'inside';
+  if (motion.inside) return 'still';
   const distance = distanceOf(motion);
   if (distance === null) return 'not told yet';
-  return Math.abs(distance) < 1 ? 'not proven' : `${Math.abs(distance).toFixed(1)}× away`;
+  return Math.abs(distance) < 1 ? 'inside, not yet sure' : `${Math.abs(distance).toFixed(1)}× away`;
 }

@@ -22,9 +22,7 @@ export function againstTarget(
   const off = reading.value - target.value;
   const size = differenceText(Math.abs(off), system);
   const side = off > 0 ? 'above' : 'below';
-  return Math.abs(off) <= reading.u
-    ? `${size} ${side}, covered by its ±`
-    : `${size} ${side} target`;
+  return Math.abs(off) <= reading.u ? `${size} ${side}, within its ±` : `${size} ${side} target`;
 }
 
 function againstRange(
@@ -40,5 +38,5 @@ function againstRange(
         : 0;
   if (off === 0) return 'inside the range';
   const text = `${differenceText(Math.abs(off), system)} ${off > 0 ? 'above' : 'below'} the range`;
-  return Math.abs(off) <= reading.u ? `${text}, covered by its ±` : text;
+  return Math.abs(off) <= reading.u ? `${text}, within its ±` : text;
 }

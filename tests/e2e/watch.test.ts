@@ -36,7 +36,7 @@ describe('the main job on a simulated unit', () => {
     expect(await page.locator('.slab-reason').innerText()).toMatch(/\w.*\.$/);
     expect(await page.locator('.slab-worth').innerText()).toContain('Too early');
     const count = () => page.locator('.closing-count').innerText();
-    await expect.poll(count, { timeout: 30_000 }).toMatch(/^[0-4] of [45] inside$/);
+    await expect.poll(count, { timeout: 30_000 }).toMatch(/^[0-4] of [45] still$/);
     expect(await page.title()).toMatch(/^A Starting.* — Stillpoint$/);
   });
 

@@ -212,7 +212,7 @@ describe('a reading against its target', () => {
   const range = { value: null, low: 4, high: 25 / 1.8 };
 
   it('is not called off while its ± covers the target', () => {
-    expect(againstTarget(reading(6.5), five, 'si')).toBe('1.5 K above, covered by its ±');
+    expect(againstTarget(reading(6.5), five, 'si')).toBe('1.5 K above, within its ±');
     expect(againstTarget(reading(7.5), five, 'si')).toBe('2.5 K above target');
     expect(againstTarget(reading(1), five, 'us')).toBe('7.2 °F below target');
   });
@@ -221,7 +221,7 @@ describe('a reading against its target', () => {
     expect(targetLabel(range, 'us')).toBe('range 7 to 25 °F');
     expect(targetLabel(five, 'si')).toBe('target 5.0 K');
     expect(againstTarget(reading(10), range, 'si')).toBe('inside the range');
-    expect(againstTarget(reading(3), range, 'si')).toBe('1.0 K below the range, covered by its ±');
+    expect(againstTarget(reading(3), range, 'si')).toBe('1.0 K below the range, within its ±');
     expect(againstTarget(reading(0), range, 'si')).toBe('4.0 K below the range');
   });
 });
