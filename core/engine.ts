@@ -1,5 +1,6 @@
 import { COLUMN_COUNT, figureColumn, readWindow, type AverageOf } from './circuit/content.ts';
 import { FIGURE_KEYS, figureRow, HIGH_SIDE, readFirst } from './circuit/figures.ts';
+import { movesNoHeat } from './circuit/heat-flow.ts';
 import { createRunDetector, type RunDetector } from './circuit/run-detector.ts';
 import { createClampWatch } from './circuit/slipped-clamp.ts';
 import { createFreshness } from './circuit/freshness.ts';
@@ -41,6 +42,8 @@ const MAX_BLOCKS = 12;
 
 /** The figures of a frame in their order, and the columns of those that are judged. */
 const FIGURE_ROWS = FIGURE_KEYS.map(figureRow);
+const SUCTION_SATURATION = figureColumn('suctionSaturation');
+const LIQUID_SATURATION = figureColumn('liquidSaturation');
 const JUDGED_COLUMNS = JUDGED.map(figureColumn);
 
 interface Window {
@@ -179,6 +182,12 @@ class Pipeline {
       read('suctionPressure'),
       readFirst(read, HIGH_SIDE),
       read('compressorCurrent'),
+      movesNoHeat(this.#config.mode, {
+        suctionSaturation: columns[SUCTION_SATURATION] ?? NaN,
+        liquidSaturation: columns[LIQUID_SATURATION] ?? NaN,
+        outdoorAir: read('outdoorAirTemp'),
+        returnAir: read('returnAirTemp'),
+      }),
     );
     this.#clamps.push(t, columns, running);
     for (let q = 0; q < JUDGED_COLUMNS.length; q += 1) {

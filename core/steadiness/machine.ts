@@ -141,7 +141,8 @@ class SteadinessMachine implements Machine {
       this.#runFrom = from;
       this.#judge.seen(this.#seenStart);
     }
-    if (!runs && before) this.#stoppedAt = frame.t;
+    // What was only taken to run at first did not stop: it stood.
+    if (!runs && before && this.#known) this.#stoppedAt = frame.t;
     if (frame.running !== null) this.#known = true;
     this.#runs = runs;
     if (runs) return before ? 'runs' : 'began';

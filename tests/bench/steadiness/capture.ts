@@ -2,6 +2,7 @@
 import { FIGURES, HIGH_SIDE, readFirst } from '../../../core/circuit/figures.ts';
 import { createFreshness } from '../../../core/circuit/freshness.ts';
 import { pacedChannels } from '../../../core/circuit/judged.ts';
+import { movesNoHeat } from '../../../core/circuit/heat-flow.ts';
 import { createRunDetector } from '../../../core/circuit/run-detector.ts';
 import { createEngine } from '../../../core/engine.ts';
 import type { StateSpan } from '../../../core/engine-types.ts';
@@ -32,6 +33,12 @@ export function framesOf(session: Session): Frame[] {
         read('suctionPressure'),
         readFirst(read, HIGH_SIDE),
         read('compressorCurrent'),
+        movesNoHeat(config.mode, {
+          suctionSaturation: FIGURES.suctionSaturation.compute(read, fluid),
+          liquidSaturation: FIGURES.liquidSaturation.compute(read, fluid),
+          outdoorAir: read('outdoorAirTemp'),
+          returnAir: read('returnAirTemp'),
+        }),
       );
       const values = QUANTITIES.map((key) => FIGURES[key].compute(read, fluid));
       const period = (key: ChannelKey): number | null => framer.clock(key).last().period;

@@ -26,6 +26,28 @@ describe('engine', () => {
     expect(spans.at(-1)?.state).toBe('settled');
   });
 
+  it('reads nothing off a unit that stands behind a closed valve, however still it is', () => {
+    const kelvin = (f: number): number => (f + 459.67) / 1.8;
+    const samples: Sample[] = [];
+    for (let t = 0; t < 1500; t += 2) {
+      // R-410A at 75 °F and at 100 °F: what each side would have in the air around it.
+      const values = {
+        suctionPressure: 1.6e6,
+        liquidPressure: 2.29e6,
+        suctionLineTemp: kelvin(98),
+        liquidLineTemp: kelvin(99),
+        outdoorAirTemp: kelvin(100),
+        returnAirTemp: kelvin(75),
+      };
+      for (const channel of Object.keys(values) as (keyof typeof values)[]) {
+        samples.push({ channel, t, value: values[channel] });
+      }
+    }
+    const engine = run(samples);
+    engine.finish();
+    expect(engine.spans().map((s) => [s.state, s.reason.code])).toEqual([['idle', 'notRunning']]);
+  });
+
   it('reads the superheat and subcooling that were drawn', () => {
     const engine = run(drawnSession(settling));
     engine.finish();

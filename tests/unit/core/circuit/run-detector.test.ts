@@ -57,6 +57,64 @@ describe('createRunDetector', () => {
     expect(seen).toEqual([false, true, true, true, true, true, true, true, true]);
   });
 
+  it('takes pressures apart for rest while no heat can flow, and sees the start from there', () => {
+    const d = createRunDetector();
+    for (let t = 0; t < 60; t += 1) {
+      expect(d.push(t, 1600 * kPa, 2290 * kPa, NaN, true)).toBe(false);
+    }
+    expect(d.push(60, 1300 * kPa, 2400 * kPa, NaN, true)).toBe(true);
+    expect(d.push(65, 1100 * kPa, 2500 * kPa, NaN, false)).toBe(true);
+  });
+
+  it('knows a stop behind a tight valve when no heat has flowed for half a minute', () => {
+    const d = createRunDetector();
+    for (let t = 0; t < 600; t += 1) d.push(t, 1200 * kPa, 2500 * kPa, NaN, false);
+    for (let t = 600; t < 630; t += 1) {
+      expect(d.push(t, 1500 * kPa, 2400 * kPa, NaN, true)).toBe(true);
+    }
+    expect(d.push(631, 1500 * kPa, 2400 * kPa, NaN, true)).toBe(false);
+  });
+
+  it('knows a stop by a collapse that a slow valve stretches over two minutes', () => {
+    const d = createRunDetector();
+    for (let t = 0; t < 600; t += 1) d.push(t, 900 * kPa, 2650 * kPa, NaN);
+    // Low and high side, kPa, every 10 s after the stop of a simulated unit with a tight valve.
+    const stop = [
+      [905, 2675],
+      [1017, 2499],
+      [1045, 2430],
+      [1076, 2375],
+      [1098, 2337],
+      [1120, 2299],
+      [1141, 2265],
+      [1162, 2233],
+      [1182, 2204],
+      [1202, 2177],
+      [1222, 2151],
+      [1240, 2127],
+      [1260, 2104],
+    ] as const;
+    const seen = stop.map(([low, high], i) => d.push(600 + 10 * i, low * kPa, high * kPa, NaN));
+    expect(seen.at(0)).toBe(true);
+    expect(seen.at(-1)).toBe(false);
+  });
+
+  it('does not take a lower stage for a stop', () => {
+    const d = createRunDetector();
+    for (let t = 0; t < 600; t += 1) d.push(t, 900 * kPa, 2650 * kPa, NaN);
+    // The ratio falls from 2.9 to 2.1 for good.
+    for (let t = 600; t < 1200; t += 1) {
+      expect(d.push(t, 1100 * kPa, 2300 * kPa, NaN)).toBe(true);
+    }
+  });
+
+  it('tells rest from a start that is seen where the pressures were a little apart before', () => {
+    const d = createRunDetector();
+    for (let t = 0; t < 60; t += 1) expect(d.push(t, 1200 * kPa, 1400 * kPa, NaN)).toBeNull();
+    expect(d.push(60, 1000 * kPa, 1600 * kPa, NaN)).toBe(false);
+    expect(d.push(61, 950 * kPa, 1700 * kPa, NaN)).toBe(true);
+  });
+
   it('believes the current where it is measured', () => {
     const d = createRunDetector();
     expect(d.push(0, 1600 * kPa, 1600 * kPa, 9)).toBe(true);
