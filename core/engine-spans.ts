@@ -74,6 +74,8 @@ export function createSpanLog(
   };
 
   const close = (span: OpenSpan, to: number): void => {
+    // What the very next frame took back lasted no time.
+    if (to <= span.from) return;
     const { average } = span;
     const end = Math.min(average?.to() ?? -Infinity, to);
     const snapshot =
