@@ -6,6 +6,7 @@ import type { SideRow } from '../../core/diagnosis/side-by-side.ts';
 import { refusalText } from '../../core/diagnosis/words.ts';
 import { readArgs, UserError } from './args.ts';
 import { ANALYZE_OPTIONS, readLoggedSession, runLogged } from './analyze.ts';
+import { afterJudged } from './after-judged.ts';
 import { diagnosisJson, judgementInput } from './judgement.ts';
 import { readObservations } from './judgement-options.ts';
 
@@ -35,7 +36,8 @@ export function compareFiles(args: readonly string[]): unknown {
     if (input === null) throw new UserError(`${file}: there is nothing in it to read`);
     const origin = session.table.origin;
     const takenAt = origin === null ? null : Date.parse(origin) / 1000 + input.content.window.to;
-    return { label, file: basename(file), notes: session.table.notes, input, takenAt };
+    const after = afterJudged(seen.spans, input.content.window.to, session.config.mode);
+    return { label, file: basename(file), notes: session.table.notes, input, takenAt, after };
   });
   return comparisonJson(units);
 }
@@ -64,6 +66,8 @@ function observedByUnit(texts: readonly string[], units: number) {
 interface NamedInput extends ComparedInput {
   readonly file: string;
   readonly notes: readonly string[];
+  /** What came after the readings that are compared; null where nothing did. */
+  readonly after: string | null;
 }
 
 function comparisonJson(units: readonly NamedInput[]): unknown {
@@ -76,7 +80,7 @@ function comparisonJson(units: readonly NamedInput[]): unknown {
       notes: units[i]?.notes ?? [],
       state: units[i]?.input.content.state,
       refusals: unit.judgement.refusals.map((r) => ({ code: r.code, text: refusalText(r, 'us') })),
-      ...diagnosisJson(unit.diagnosis, unit.judgement.refusals, mode),
+      ...diagnosisJson(unit.diagnosis, unit.judgement.refusals, mode, units[i]?.after ?? null),
       summary: unitText(unit, 'us'),
     })),
     rows: result.rows.map(rowJson),

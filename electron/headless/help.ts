@@ -16,7 +16,8 @@ export const HELP = `Stillpoint without a window. JSON on standard output; error
           [--maker FILE.json: a line of the maker's chart]
       The states of a logged session with their reasons, a snapshot of every settled span, and of
       the last one: targets, verdicts, figures, suspects with their evidence, the next check, and
-      what stands in the way of a judgement; where it ends at rest, the standing check.
+      what stands in the way of a judgement, what came after the readings judged; where it ends at
+      rest, the standing check.
       Header of the table: time[s] or time (ISO 8601), then channel[unit].
       The accuracy file holds the 95 % limits of sensors by channel:
       {"suctionPressure": {"ofFullScale": {"percent": 1, "fullScale": "800 psig"}},

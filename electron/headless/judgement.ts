@@ -29,6 +29,7 @@ import type { Mode } from '../../core/circuit/types.ts';
 import type { QuantityMotion, SteadinessState } from '../../core/steadiness/types.ts';
 import { fahrenheitFromDifference, fahrenheitFromKelvin } from '../../core/units/temperature.ts';
 import { kelvin } from '../../core/units/brands.ts';
+import { afterJudged } from './after-judged.ts';
 import type { JudgementOptions } from './judgement-options.ts';
 
 /** A logged session after the engine has seen all of it. */
@@ -130,8 +131,10 @@ export function judgementJson(
     return { refusals: [], targets: [], verdicts: [], suspects: [], figures: {}, charge: null };
   }
   const judgement = judge(input);
+  const after = afterJudged(session.spans, input.content.window.to, session.config.mode);
   return {
     judged_s: input.content.window,
+    afterJudged: after,
     refusals: judgement.refusals.map((r) => ({
       code: r.code,
       blocks: r.blocks,
@@ -156,7 +159,7 @@ export function judgementJson(
       probability: h.probability,
       text: hazardText(h, 'us'),
     })),
-    ...diagnosisJson(judgement.diagnosis, judgement.refusals, input.config.mode),
+    ...diagnosisJson(judgement.diagnosis, judgement.refusals, input.config.mode, after),
     figures: figuresJson(input, judgement),
   };
 }
@@ -173,16 +176,21 @@ function targetJson(target: Target): Record<string, unknown> {
   };
 }
 
-/** Answer, suspects and next check of a diagnosis. */
+/**
+ * Answer, suspects and next check of a diagnosis.
+ *
+ * @param after what came after the readings it is of; null where nothing did
+ */
 export function diagnosisJson(
   diagnosis: Diagnosis,
   refusals: readonly Refusal[],
   mode: Mode,
+  after: string | null,
 ): Record<string, unknown> {
   const { title, line } = answerText(diagnosis, refusals, mode);
   return {
     answer: diagnosis.answer,
-    answerText: `${title}. ${line}`,
+    answerText: `${title}. ${line}${after === null ? '' : ` ${after}`}`,
     suspects: diagnosis.suspects.map((s) => suspectJson(s, mode)),
     // Where nothing is wrong, no check is pressed upon anybody.
     nextCheck: diagnosis.answer === 'nothingWrong' ? null : checkJson(diagnosis.nextCheck),

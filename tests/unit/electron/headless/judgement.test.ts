@@ -34,6 +34,8 @@ interface Analysis {
   suspects: { key: string; probability: number; evidence: { for: string[] }; nextCheck: unknown }[];
   figures: Record<string, { degF: number; explain: string }>;
   charge: { code: string; cautions: string[] };
+  afterJudged: string | null;
+  answerText: string;
 }
 
 describe('analyze', () => {
@@ -58,6 +60,23 @@ describe('analyze', () => {
     expect(result.refusals.map((r) => r.code)).toContain('ICED_COIL');
     expect(result.verdicts).toEqual([]);
     expect(['lowIndoorAir', 'icedCoil']).toContain(result.suspects[0]?.key);
+  });
+
+  it('says what came after the readings it judges, and nothing where nothing did', () => {
+    expect((analyze([low, ...OPTIONS]) as Analysis).afterJudged).toBeNull();
+    const rows = [HEADER];
+    // At rest; at 1600 s the outdoor fan fails, 60 s later the pressure switch opens.
+    for (let t = 0; t < 1900; t += 2) {
+      const head = 365 + Math.max(0, t - 1600) * 3.5;
+      const values = t < 1660 ? [122, head, 52, 99.5] : [230, 240, 80, 85];
+      rows.push([t, ...values.map((v) => (v + 0.1 * Math.sin(t * 1.7)).toFixed(2))].join(','));
+    }
+    const tripped = join(folder, 'tripped.csv');
+    writeFileSync(tripped, rows.join('\n'));
+    const result = analyze([tripped, ...OPTIONS, '--target-subcooling', '10degF']) as Analysis;
+    expect(result.verdicts.length).toBeGreaterThan(0);
+    expect(result.afterJudged).toMatch(/condensing temperature went up.*has stopped/);
+    expect(result.answerText.endsWith(result.afterJudged ?? '?')).toBe(true);
   });
 
   it('judges nothing of a session that never settled, and says why', () => {
@@ -93,6 +112,7 @@ describe('analyze', () => {
         expect(codes).not.toContain('UNSTEADY');
         expect(result.suspects[0]?.key).toBe('valveHunting');
         expect(result.figures['superheat']?.degF).toBeCloseTo(10.4, 0);
+        expect(result.answerText).toContain('does not hold for what came after');
       });
     }
   });
