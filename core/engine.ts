@@ -35,6 +35,11 @@ const HISTORY_FRAMES = 1800;
 const DEFAULT_WINDOW_S = 60;
 /** Typed values stand in one frame; an entry is read over no more than this, s. */
 const TYPED_S = 5;
+/**
+ * A span goes on while a needed channel is silent for less than this, s, as the state does; what is
+ * silent for longer at its end does not speak for all of it.
+ */
+const SPAN_SILENCE_S = 15;
 /** Blocks of a window for the uncertainty of its mean: one per 15 s, within these bounds. */
 const BLOCK_S = 15;
 const MIN_BLOCKS = 4;
@@ -114,7 +119,11 @@ class Pipeline {
     });
     this.#spanLog = createSpanLog(
       COLUMN_COUNT,
-      (averageOf, window, view) => this.#content(averageOf, window, view),
+      (averageOf, window, view) => {
+        const silentFrom = window.to - SPAN_SILENCE_S;
+        const isStale = (key: ChannelKey): boolean => this.#isSilent(key, silentFrom);
+        return this.#content(averageOf, window, view, isStale);
+      },
       (window) => this.#overHistory(window),
       () => this.#view(),
     );
@@ -216,13 +225,25 @@ class Pipeline {
     return this.#t === null || this.#framer.clock(channel).stale(this.#t);
   }
 
-  #content(averageOf: AverageOf, window: Window, view: SteadinessGlance): SnapshotContent {
+  /** Whether a channel had nothing to say at time t, whatever became of it later. */
+  #isSilent(channel: ChannelKey, t: number): boolean {
+    const clock = this.#framer.clock(channel);
+    const { valueT } = clock.last();
+    return valueT === null || t - valueT > clock.limit();
+  }
+
+  #content(
+    averageOf: AverageOf,
+    window: Window,
+    view: SteadinessGlance,
+    isStale = (channel: ChannelKey): boolean => this.#isStale(channel),
+  ): SnapshotContent {
     const movedAlone = this.#clamps.moved();
     return {
       window,
       state: view.state,
       reason: view.reason,
-      ...readWindow(averageOf, view, (channel) => this.#isStale(channel), {
+      ...readWindow(averageOf, view, isStale, {
         refrigerant: this.#fluid,
         config: this.#config,
         atmosphere: this.#atmosphere(),

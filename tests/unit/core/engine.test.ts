@@ -82,6 +82,32 @@ describe('engine', () => {
     });
   });
 
+  it('keeps the readings of a settled span when the instruments are taken off after it', () => {
+    const samples = drawnSession(settling);
+    const takenOff = (at: number) =>
+      samples.filter((s) => s.channel !== 'suctionLineTemp' || s.t < at);
+    const marksOf = (at: number) => {
+      const engine = run(takenOff(at));
+      engine.finish();
+      const settled = engine.spans().find((s) => s.state === 'settled');
+      const channels = settled?.snapshot?.channels;
+      return channels?.find((c) => c.channel === 'suctionLineTemp')?.marks;
+    };
+    // A minute before the end of the stream, and a hiccup in its last seconds.
+    expect(marksOf(1740)).not.toContain('stale');
+    expect(marksOf(1791)).not.toContain('stale');
+  });
+
+  it('marks a channel of a settled span that fell silent long before its end', () => {
+    const samples = drawnSession(settling);
+    for (let t = 0; t < 1500; t += 2) samples.push({ channel: 'outdoorAirTemp', t, value: 308 });
+    samples.sort((a, b) => a.t - b.t);
+    const engine = run(samples);
+    engine.finish();
+    const channels = engine.spans().find((s) => s.state === 'settled')?.snapshot?.channels;
+    expect(channels?.find((c) => c.channel === 'outdoorAirTemp')?.marks).toContain('stale');
+  });
+
   it('says where the readings of a span too short to average were taken before it', () => {
     const samples = drawnSession({ ...settling, duration: 900, steps: [{ at: 745, by: 8 }] });
     const engine = run(samples);
