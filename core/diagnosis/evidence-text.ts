@@ -5,6 +5,7 @@ import type { Suspect, Weighed } from './diagnose.ts';
 import type { EvidenceItem } from './evidence.ts';
 import type { Impossible } from './impossible.ts';
 import type { ExpectationSource } from './expectations.ts';
+import { differenceFromFahrenheit } from '../units/temperature.ts';
 import { differenceText, numberText, temperatureText, type UnitStyle } from './format.ts';
 import type { FeatureKey, ObservationKey, StoodStill } from './types.ts';
 
@@ -36,13 +37,20 @@ export function featureLabel(feature: FeatureKey, mode: Mode): string {
   }
 }
 
-const SOURCE: Readonly<Record<ExpectationSource, string>> = {
+const SOURCE: Readonly<Record<Exclude<ExpectationSource, 'dash'>, string>> = {
   baseline: 'this unit when it was healthy',
   maker: 'the maker’s data',
   target: 'its target',
-  dash: 'the superheat chart, which prints a dash here (under 5 °F),',
   rule: 'the general rule of the trade',
 };
+
+/** Below this the superheat chart prints a dash in place of a number, K (5 °F). */
+const DASH_BELOW_K = differenceFromFahrenheit(5);
+
+function sourceText(source: ExpectationSource, style: UnitStyle): string {
+  if (source !== 'dash') return SOURCE[source];
+  return `the superheat chart, which prints a dash here (under ${differenceText(DASH_BELOW_K, style)}),`;
+}
 
 /** What a value of a feature looks like. */
 export function featureText(feature: FeatureKey, value: number, style: UnitStyle): string {
@@ -154,12 +162,12 @@ function residualText(
   const amount = (x: number): string =>
     item.feature === 'current' ? `${numberText(x, 1)} A` : differenceText(x, style);
   const side = item.residual > 0 ? 'above' : 'below';
-  const given = `${SOURCE[item.source]} gives ${expected} ± ${amount(item.u)}`;
+  const given = `${sourceText(item.source, style)} gives ${expected} ± ${amount(item.u)}`;
   const off = amount(Math.abs(item.residual));
   const size = Math.abs(item.residual) / item.u;
   // Its value is a difference already: said as one.
   if (item.feature === 'compressorHeat') {
-    const than = `than this compression makes it (${SOURCE[item.source]} allows ± ${amount(item.u)})`;
+    const than = `than this compression makes it (${sourceText(item.source, style)} allows ± ${amount(item.u)})`;
     if (size <= NEAR) return `The discharge line is neither hotter nor colder ${than}`;
     return `The discharge line is ${off} ${item.residual > 0 ? 'hotter' : 'colder'} ${than}`;
   }

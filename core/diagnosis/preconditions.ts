@@ -1,20 +1,18 @@
 import { meanAtRest } from '../steadiness/rest.ts';
 import { FREEZING_K, fahrenheitFromKelvin, kelvinFromFahrenheit } from '../units/temperature.ts';
 import { kelvin } from '../units/brands.ts';
-import { M3_S_PER_CFM } from '../units/flow.ts';
-import { WATT_PER_BTUH } from '../units/power.ts';
 import type { ChannelKey } from '../stream/channels.ts';
 import type { QuantityMotion } from '../steadiness/types.ts';
 import { figureRow } from '../circuit/figures.ts';
 import type { Conditions } from './conditions.ts';
-import { OUTDOOR_FLOOR_DEGF, RETURN_FLOOR_DEGF, STANDARDS } from './tolerances.ts';
+import {
+  LEAST_FLOW_PER_WATT,
+  OUTDOOR_FLOOR_DEGF,
+  RETURN_FLOOR_DEGF,
+  STANDARDS,
+} from './tolerances.ts';
 import type { JudgementInput, Refusal, VerdictRow } from './types.ts';
 
-/**
- * Least air over the coil that RA3.2 accepts where it was measured: 300 cfm a ton (2008, RA3-15),
- * here m3/s per W: 300 ft3/min / 12 000 Btu/h.
- */
-const LEAST_FLOW_PER_WATT = (300 * M3_S_PER_CFM) / (12_000 * WATT_PER_BTUH);
 /** The split passes as evidence of airflow while this little speaks for too high a split. */
 const AIRFLOW_DOUBT = 0.2;
 

@@ -1,3 +1,5 @@
+import { M3_S_PER_CFM } from '../units/flow.ts';
+import { WATT_PER_BTUH } from '../units/power.ts';
 import { differenceFromFahrenheit } from '../units/temperature.ts';
 import type { StandardKey } from './types.ts';
 
@@ -61,3 +63,9 @@ export const USUAL_VALVE_SUPERHEAT = { low: degF(5), high: degF(17) };
 export const OUTDOOR_FLOOR_DEGF = 55;
 /** Return air below which it does not either: 70 °F (from memory: the tables begin there). */
 export const RETURN_FLOOR_DEGF = 70;
+
+/**
+ * Least air over the coil that RA3.2 accepts where it was measured: 300 cfm a ton (2008, RA3-15),
+ * here m3/s per W: 300 ft3/min / 12 000 Btu/h.
+ */
+export const LEAST_FLOW_PER_WATT = (300 * M3_S_PER_CFM) / (12_000 * WATT_PER_BTUH);

@@ -22,7 +22,7 @@ import type {
   VerdictRow,
 } from './types.ts';
 import type { TableRefusal } from './table.ts';
-import { USUAL_VALVE_SUPERHEAT } from './tolerances.ts';
+import { LEAST_FLOW_PER_WATT, USUAL_VALVE_SUPERHEAT } from './tolerances.ts';
 
 /** What the judge says, in words: the one place of its sentences. */
 
@@ -176,7 +176,7 @@ const REFUSAL_TEXT: RefusalTexts = {
   AIRFLOW_LOW: (r, style) =>
     `The air cools ${differenceText(r.over.value, style)} ± ${differenceText(r.over.u, style)} more than it should: airflow is low. Put the air right first (filter, coil, blower, dampers), then measure again.`,
   AIRFLOW_MEASURED_LOW: (r, style) =>
-    `The measured airflow is below ${flowText(r.floor, style)}, the least for this unit’s capacity (300 cfm a ton). Put the air right first, then measure again.`,
+    `The measured airflow is below ${flowText(r.floor, style)}, the least for this unit’s capacity (${style === 'us' ? '300 cfm a ton' : `${numberText(1000 * LEAST_FLOW_PER_WATT, 3)} m³/s a kW`}). Put the air right first, then measure again.`,
   COIL_BELOW_FREEZING: (r, style) =>
     `Evaporating at ${temperatureText(r.evaporating, style)}, the coil is below freezing and will ice sooner or later. Look at the coil, the filter and the blower first, and confirm that they are in order.`,
   OUTDOOR_UNKNOWN: () =>

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { judge } from '../../../../core/checks/running.ts';
 import { weighedText } from '../../../../core/diagnosis/evidence-text.ts';
+import type { UnitStyle } from '../../../../core/diagnosis/format.ts';
 import { inputOf, probabilityOf, type Written } from './make.ts';
 
 /** R-410A behind an orifice at 95 °F outdoors and 60 °F wet bulb, where the charging chart prints a dash. */
@@ -20,10 +21,11 @@ describe('where the superheat chart prints a dash', () => {
     expect(first?.key).toBe('lowCharge');
     expect(diagnosis.answer).toBe('suspect');
     expect(charge.code).toBe('REFUSED');
-    const said = (first?.for ?? []).map((w) => weighedText(w, 'cooling', 'us')).join(' ');
-    expect(said).toMatch(
-      /Superheat .*the superheat chart, which prints a dash here \(under 5 °F\)/,
-    );
+    const said = (style: UnitStyle): string =>
+      (first?.for ?? []).map((w) => weighedText(w, 'cooling', style)).join(' ');
+    const dash = 'Superheat .*the superheat chart, which prints a dash here';
+    expect(said('us')).toMatch(new RegExp(`${dash} \\(under 5.0 °F\\)`));
+    expect(said('si')).toMatch(new RegExp(`${dash} \\(under 2.8 K\\)`));
   });
 
   it('says nothing of a superheat that is as small as it asks', () => {

@@ -121,6 +121,21 @@ describe('preconditions', () => {
     );
   });
 
+  it('names the temperature split where it tells the airflow: in cooling', () => {
+    const said = (mode: 'cooling' | 'heating'): string =>
+      refusalText({ blocks: 'charge', code: 'AIRFLOW_UNKNOWN', mode }, 'us');
+    expect(said('cooling')).toMatch(/the temperature split/);
+    expect(said('heating')).not.toMatch(/split|cooling/);
+  });
+
+  it('tells the least airflow in the units of the reader', () => {
+    const flow = { value: 0.3, u: 0.01 };
+    const refusal = { blocks: 'charge', code: 'AIRFLOW_MEASURED_LOW', flow, floor: 0.425 } as const;
+    // 300 cfm a ton are 0.14158 m3/s on 3.5169 kW.
+    expect(refusalText(refusal, 'us')).toMatch(/below 901 cfm, .*\(300 cfm a ton\)/);
+    expect(refusalText(refusal, 'si')).toMatch(/below 0\.425 m³\/s, .*\(0\.040 m³\/s a kW\)/);
+  });
+
   it('takes airflow from a person, a measurement or the split, and refuses without', () => {
     const entries = Object.entries(RIGHT).filter(([key]) => key !== 'wetBulb');
     const content = snapshotOf(Object.fromEntries(entries));
