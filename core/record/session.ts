@@ -53,6 +53,8 @@ export const SessionSchema = z.strictObject({
     kind: z.enum(SOURCE_KINDS),
     /** What a person would call it: scenario title, file name. */
     label: z.string(),
+    /** What was left out of it or cannot be used, with its place; absent where nothing is. */
+    notes: z.array(z.string()).optional(),
   }),
   units: z
     .array(z.strictObject({ unit: z.string().min(1), config: EngineConfigSchema }))

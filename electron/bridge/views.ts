@@ -85,7 +85,7 @@ export interface SessionView {
   readonly role: 'live' | 'review';
   readonly sessionId: string;
   readonly origin: string;
-  readonly source: { readonly kind: SourceKind; readonly label: string };
+  readonly source: Session['source'];
   readonly capabilities: readonly Capability[];
   readonly health: Health;
   readonly playback: Playback | null;
@@ -116,6 +116,8 @@ export interface CsvSummary {
   readonly channels: readonly string[];
   readonly rows: number;
   readonly duration_s: number;
+  /** What is left out of it or cannot be used, with its place. */
+  readonly notes: readonly string[];
 }
 
 export interface VerifyRow {

@@ -112,7 +112,7 @@ function readTable(file: string, atmosphere_Pa: number): CsvTable {
   } catch (error) {
     throw new UserError(`cannot read ${file}: ${error instanceof Error ? error.message : ''}`);
   }
-  const table = parseCsv(text, atmosphere_Pa, 'drop');
+  const table = parseCsv(text, atmosphere_Pa);
   if (!table.ok) throw new UserError(`${file}, ${csvErrorText(table.error)}`);
   return table.value;
 }

@@ -27,9 +27,9 @@ export class CsvStore {
     this.#tables.set(id, { name, text });
     const [oldest] = this.#tables.keys();
     if (this.#tables.size > MAX_TABLES && oldest !== undefined) this.#tables.delete(oldest);
-    const { times, channels } = parsed.value;
+    const { times, channels, notes } = parsed.value;
     const duration_s = (times.at(-1) ?? 0) - (times[0] ?? 0);
-    return ok({ id, name, channels, rows: times.length, duration_s });
+    return ok({ id, name, channels, rows: times.length, duration_s, notes });
   }
 
   /** The table in SI, its gauge pressures made absolute with the atmosphere of the unit's site. */

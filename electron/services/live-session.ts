@@ -13,7 +13,7 @@ import type { Source } from '../sources/source.ts';
 import type { Clock } from '../clock.ts';
 import { refusalText } from './refusal-text.ts';
 import { SessionRunner } from './session-runner.ts';
-import type { SourceChoice, SourcePlanner } from './source-planner.ts';
+import type { SourceChoice, SourcePlan, SourcePlanner } from './source-planner.ts';
 import type { Turn } from './unit-tracker.ts';
 
 /** What the live session needs of the program around it. */
@@ -68,7 +68,7 @@ export class LiveSession {
       id: randomUUID(),
       origin: plan.origin ?? by.at,
       endedAt: null,
-      source: { kind: plan.kind, label: plan.label },
+      source: { kind: plan.kind, label: plan.label, ...notesOf(plan) },
       units: plan.units,
       programVersion: version,
     });
@@ -239,4 +239,9 @@ function* recordedSamples(job: JobFile, session: Session) {
   for (const { unit } of session.units) {
     for (const samples of job.samples(session.id, unit)) yield { unit, samples };
   }
+}
+
+/** The notes on a source, where there are any: a record without them is as it always was. */
+function notesOf({ notes = [] }: SourcePlan): { readonly notes?: readonly string[] } {
+  return notes.length === 0 ? {} : { notes };
 }

@@ -58,6 +58,7 @@ export function createPlanner({ clock, tables, radio, scenarios }: PlannerOption
       source: createFileSource({ table, unit: unit.key, speed: choice.speed, clock }),
       kind: 'file',
       label: name,
+      notes: table.notes,
       origin: table.origin,
       units: [{ unit: unit.key, config }],
       newUnits: [],

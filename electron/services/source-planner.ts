@@ -22,6 +22,8 @@ export interface SourcePlan {
   readonly source: Source;
   readonly kind: SourceKind;
   readonly label: string;
+  /** What was left out of it or cannot be used: kept in the record, for who reviews it. */
+  readonly notes?: readonly string[];
   /** Wall-clock time of t = 0 where the source has one of its own (a logged file). */
   readonly origin: string | null;
   readonly units: readonly { readonly unit: UnitKey; readonly config: EngineConfig }[];

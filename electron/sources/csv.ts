@@ -3,6 +3,7 @@ import { fail, ok, type Result } from '../../core/result.ts';
 import { channelRow, type ChannelKey } from '../../core/stream/channels.ts';
 import type { Sample } from '../../core/stream/sample.ts';
 import { isGauge, toSI } from '../../core/units/symbols.ts';
+import { GrowingColumn } from './growing-column.ts';
 import { withoutCutLine } from './cut-line.ts';
 import { outOfRangeNote, type OutOfRange } from './out-of-range.ts';
 import { rowLengthText } from './row-length.ts';
@@ -85,18 +86,13 @@ function readIso(text: string): number {
  * Reads a table of logged channels. Accepted: comma, semicolon or tab; quoted cells; CRLF; a byte
  * order mark; a decimal comma where commas do not separate cells; empty cells, which are gaps where
  * the channel is silent for long; rows up to a minute late, which are put in the order of their
- * time. Anything else is an error with its line and column, and nothing is read by halves, save for
- * a last line cut off where the caller asks for the rest.
+ * time; a last line cut off, which is left out and told in the notes. Anything else is an error with its
+ * line and column, and nothing is read by halves.
  *
  * @param text the whole file
  * @param atmosphere_Pa local atmosphere that makes gauge columns absolute, Pa
- * @param cutLine what becomes of a last line that was cut off: `drop` only where the notes are shown
  */
-export function parseCsv(
-  text: string,
-  atmosphere_Pa: number,
-  cutLine: 'refuse' | 'drop' = 'refuse',
-): Result<CsvTable, CsvError> {
+export function parseCsv(text: string, atmosphere_Pa: number): Result<CsvTable, CsvError> {
   const bare = text.startsWith('\uFEFF') ? text.slice(1) : text;
   // Bytes that are no UTF-8 were decoded to the replacement character: Latin-1, most often.
   if (bare.includes('\0') || bare.includes('\uFFFD')) {
@@ -113,64 +109,88 @@ export function parseCsv(
     return fail(csvError(1, null, null, detail));
   }
   const separator = separatorOf(firstLine);
-  const whole = cutLine === 'drop' ? withoutCutLine(bare, separator) : bare;
-  const parsed = Papa.parse<string[]>(whole, { delimiter: separator, skipEmptyLines: false });
-  const [quoteError] = parsed.errors;
-  if (quoteError !== undefined) {
-    return fail(csvError((quoteError.row ?? 0) + 1, null, null, quoteError.message));
-  }
-  const header = parseHeader(parsed.data[0] ?? [], 1);
-  if (!header.ok) return header;
-  const notes =
-    whole === bare
-      ? []
-      : [
-          `line ${parsed.data.length}: the last line was cut off and is left out; all above it is read`,
-        ];
-  return new TableReader(header.value, parsed.data, separator !== ',', atmosphere_Pa).read(notes);
+  const whole = withoutCutLine(bare, separator);
+  const reader = new TableReader(separator !== ',', atmosphere_Pa);
+  const error = eachRow(whole, separator, (row) => reader.row(row));
+  return error === null ? reader.end(whole !== bare) : fail(error);
 }
 
-/** Reads the rows under a header, stopping at the first thing that is wrong. */
+/** Characters handed to papaparse at once: all rows of a large table would take twenty times its size. */
+const CHUNK = 1 << 18;
+
+/** Gives the rows of a table one after the other; stops at the first error and returns it. */
+function eachRow(
+  text: string,
+  delimiter: string,
+  take: (row: readonly string[]) => CsvError | null,
+): CsvError | null {
+  let rows = 0;
+  let error: CsvError | null = null;
+  Papa.parse<string[]>(text, {
+    delimiter,
+    skipEmptyLines: false,
+    chunkSize: CHUNK,
+    step: ({ data, errors: [quoteError] }, parser) => {
+      rows += 1;
+      error =
+        quoteError === undefined ? take(data) : csvError(rows, null, null, quoteError.message);
+      if (error !== null) parser.abort();
+    },
+  });
+  return error;
+}
+
+/** Reads a header and the rows under it, as they come. */
 class TableReader {
-  readonly #columns: readonly CsvColumn[];
-  readonly #rows: readonly (readonly string[])[];
+  #names: readonly string[] = [];
+  #columns: readonly CsvColumn[] = [];
+  #lines = 0;
   readonly #commaIsDecimal: boolean;
   readonly #atmosphere: number;
-  readonly #times: number[] = [];
-  readonly #values: number[][];
+  readonly #times = new GrowingColumn();
+  #values: readonly GrowingColumn[] = [];
   #originMs: number | null = null;
   #latest = -Infinity;
   #reordered = 0;
   #zoned: boolean | null = null;
   readonly #outOfRange = new Map<number, OutOfRange>();
 
-  constructor(
-    columns: readonly CsvColumn[],
-    rows: readonly (readonly string[])[],
-    commaIsDecimal: boolean,
-    atmosphere: number,
-  ) {
-    this.#columns = columns;
-    this.#rows = rows;
+  constructor(commaIsDecimal: boolean, atmosphere: number) {
     this.#commaIsDecimal = commaIsDecimal;
     this.#atmosphere = atmosphere;
-    this.#values = columns.map(() => []);
   }
 
-  read(notes: readonly string[]): Result<CsvTable, CsvError> {
-    for (let i = 1; i < this.#rows.length; i += 1) {
-      const row = this.#rows[i];
-      if (row === undefined || (row.length === 1 && row[0]?.trim() === '')) continue;
-      const error = this.#row(row, i + 1);
-      if (error !== null) return fail(error);
-    }
+  /** Takes the next row, the header first; what is wrong with it. */
+  row(row: readonly string[]): CsvError | null {
+    this.#lines += 1;
+    if (this.#lines === 1) return this.#header(row);
+    const isEmpty = row.length === 1 && row[0]?.trim() === '';
+    return isEmpty ? null : this.#cells(row, this.#lines);
+  }
+
+  /**
+   * The table of all rows taken.
+   *
+   * @param cut whether a last line that was cut off is missing from them
+   */
+  end(cut: boolean): Result<CsvTable, CsvError> {
     if (this.#times.length === 0) {
       return fail(csvError(2, null, null, 'there is no row under the header'));
     }
-    return ok(this.#table([...notes, ...this.#rangeNotes()]));
+    const note = `line ${this.#lines}: the last line was cut off and is left out; all above it is read`;
+    return ok(this.#table([...(cut ? [note] : []), ...this.#rangeNotes()]));
   }
 
-  #row(row: readonly string[], line: number): CsvError | null {
+  #header(names: readonly string[]): CsvError | null {
+    const header = parseHeader(names, 1);
+    if (!header.ok) return header.error;
+    this.#names = names;
+    this.#columns = header.value;
+    this.#values = header.value.map(() => new GrowingColumn());
+    return null;
+  }
+
+  #cells(row: readonly string[], line: number): CsvError | null {
     if (row.length !== this.#columns.length) {
       const detail = rowLengthText(row, this.#columns.length, this.#commaIsDecimal);
       return csvError(line, Math.min(row.length, this.#columns.length) + 1, null, detail);
@@ -238,7 +258,7 @@ class TableReader {
   }
 
   #nameOf(i: number): string | null {
-    return this.#rows[0]?.[i]?.trim() ?? null;
+    return this.#names[i]?.trim() ?? null;
   }
 
   #rangeNotes(): string[] {
@@ -251,9 +271,11 @@ class TableReader {
   }
 
   #table(notes: readonly string[]): CsvTable {
-    const order = this.#reordered > 0 ? inOrder(this.#times) : null;
-    const sorted = (list: readonly number[]): Float64Array =>
-      order === null ? Float64Array.from(list) : Float64Array.from(order, (i) => list[i] ?? NaN);
+    const order = this.#reordered > 0 ? inOrder(this.#times.numbers()) : null;
+    const sorted = (column: GrowingColumn): Float64Array => {
+      const list = column.numbers();
+      return order === null ? list.slice() : Float64Array.from(order, (i) => list[i] ?? NaN);
+    };
     const times = sorted(this.#times);
     // A row that stood later may be the earliest of an ISO table, whose times begin at 0.
     const early = this.#originMs === null ? 0 : (times[0] ?? 0);
@@ -264,7 +286,7 @@ class TableReader {
       if (column.kind === 'time') continue;
       channels.push(column.channel);
       if (isGauge(column.unit)) gaugeChannels.push(column.channel);
-      values.push(sorted(this.#values[i] ?? []));
+      values.push(sorted(this.#values[i] ?? new GrowingColumn()));
     }
     return {
       channels,
@@ -282,8 +304,10 @@ class TableReader {
 }
 
 /** The rows in the order of their times; those of one time stay in the order of the file. */
-function inOrder(times: readonly number[]): number[] {
-  return times.map((_, i) => i).sort((a, b) => (times[a] ?? 0) - (times[b] ?? 0) || a - b);
+function inOrder(times: Float64Array): Uint32Array {
+  return Uint32Array.from(times, (_, i) => i).sort(
+    (a, b) => (times[a] ?? 0) - (times[b] ?? 0) || a - b,
+  );
 }
 
 /** A cell as it is quoted in an error: short, and on one line. */

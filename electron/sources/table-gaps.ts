@@ -12,6 +12,7 @@ const SILENT_INTERVALS = 3;
  */
 export function tableGaps(times: Float64Array, values: Float64Array): Uint8Array {
   const gaps = new Uint8Array(values.length);
+  if (!values.some(Number.isNaN)) return gaps;
   const spoken: number[] = [];
   values.forEach((value, row) => {
     if (!Number.isNaN(value)) spoken.push(row);
@@ -32,9 +33,7 @@ export function tableGaps(times: Float64Array, values: Float64Array): Uint8Array
 
 /** The median time between two values; zero where there are no two. */
 function usualInterval(times: readonly number[]): number {
-  const intervals = times
-    .slice(1)
-    .map((t, i) => t - (times[i] ?? NaN))
-    .sort((a, b) => a - b);
+  // A typed array is sorted in its place and as numbers.
+  const intervals = Float64Array.from(times.slice(1), (t, i) => t - (times[i] ?? NaN)).sort();
   return intervals[Math.floor(intervals.length / 2)] ?? 0;
 }

@@ -11,6 +11,7 @@ export function SourceBanner(): ReactNode {
   // A session that is hurried skips pictures by its nature; of one in its own time it is told.
   const overflow =
     useApp((s) => ((s[role]?.playback?.speed ?? 1) > 1 ? 0 : s[role]?.overflow)) ?? 0;
+  const notes = useApp((s) => s[role]?.source.notes?.length ?? 0);
   if (kind === null) return <div />;
   return (
     <div className="source-banner" data-kind={kind} role="status">
@@ -21,6 +22,12 @@ export function SourceBanner(): ReactNode {
       </span>
       {health !== null && <span>{HEALTH_TEXT[health.state]}</span>}
       {health !== null && health.alert !== null && <span>{health.alert.tip}</span>}
+      {notes > 0 && (
+        <span>
+          {notes === 1 ? '1 note' : `${notes} notes`} on what was read, under Sessions in the Job
+          room
+        </span>
+      )}
       {overflow > 0 && (
         <span>slow screen: {overflow} updates skipped here, none in the record</span>
       )}

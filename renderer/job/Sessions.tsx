@@ -1,5 +1,6 @@
 import type { ReactNode } from 'react';
 import { dateText, durationText } from '../app/format.ts';
+import { SourceNotes } from '../app/SourceNotes.tsx';
 import { SOURCE_TEXT } from '../app/text.ts';
 import type { SessionRow } from '../../electron/bridge/views.ts';
 import { useApp } from '../store/context.ts';
@@ -45,6 +46,7 @@ export function Sessions(): ReactNode {
                   SOURCE_TEXT[row.source.kind]
                 )}{' '}
                 {row.source.label}
+                <SourceNotes notes={row.source.notes} />
               </td>
               <td>{row.units.map((u) => u.unit).join(', ')}</td>
               <td className="number">{durationText(row.duration_s)}</td>

@@ -4,6 +4,7 @@ import type { SnapshotRecord } from '../../core/record/snapshot.ts';
 import { Dialog } from '../app/Dialog.tsx';
 import { TextField } from '../app/Field.tsx';
 import { clockText, differenceText } from '../app/format.ts';
+import { SourceNotes } from '../app/SourceNotes.tsx';
 import { STATE_TEXT } from '../app/text.ts';
 import { put } from '../store/store.ts';
 import { useSteer } from '../store/steer.ts';
@@ -15,12 +16,14 @@ const NO_SNAPSHOTS: readonly SnapshotRecord[] = [];
 /** A reviewer's word on the snapshots of the replayed session, beside what was recorded. */
 export function ReviewDialog({ onClose }: { readonly onClose: () => void }): ReactNode {
   const session = useApp((s) => s.review?.sessionId ?? null);
+  const notes = useApp((s) => s.review?.source.notes);
   const author = useApp((s) => s.settings.author);
   const all = useApp((s) => s.job?.snapshots ?? NO_SNAPSHOTS);
   const snapshots = all.filter((s) => s.sessionId === session);
   return (
     <Dialog title="Accept or query" onClose={onClose}>
       <div className="verify">
+        <SourceNotes notes={notes} />
         {snapshots.length === 0 ? (
           <p>No snapshot was taken in this session.</p>
         ) : (

@@ -3,6 +3,7 @@ import { say } from '../../electron/bridge/errors.ts';
 import type { CsvSummary } from '../../electron/bridge/views.ts';
 import { CHANNELS, isChannelKey } from '../../core/stream/channels.ts';
 import { durationText } from '../app/format.ts';
+import { SourceNotes } from '../app/SourceNotes.tsx';
 import { useApp, useServices } from '../store/context.ts';
 import { SpeedField } from './SpeedField.tsx';
 import { UnitField } from './UnitField.tsx';
@@ -49,6 +50,7 @@ export function CsvSource(): ReactNode {
           {table.channels.map((c) => (isChannelKey(c) ? CHANNELS[c].label : c)).join(', ')}.
         </p>
       )}
+      {table !== null && <SourceNotes notes={table.notes} />}
       <UnitField unit={unit} onChange={setUnit} />
       <SpeedField speed={speed} onChange={setSpeed} />
       <button

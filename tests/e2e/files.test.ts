@@ -71,6 +71,7 @@ describe('a logged table', () => {
     const rows = Array.from({ length: 1300 }, (_, i) => `${i},118,55,340,95`);
     await page.getByLabel('Table (CSV)').setInputFiles(file('still.csv', table(rows)));
     await page.getByText('1300 rows over').waitFor();
+    expect(await page.getByRole('list', { name: 'Notes on the table' }).count()).toBe(0);
     await page.getByRole('button', { name: 'Watch the table' }).click();
     await page.locator('.slab').waitFor();
     const banner = await page.locator('.source-banner').innerText();
@@ -84,6 +85,23 @@ describe('a logged table', () => {
     expect(Number(/[\d.]+/.exec(pm)?.[0])).toBeLessThan(5.5);
     await page.getByRole('button', { name: 'Stop session' }).click();
     await page.getByRole('heading', { name: 'What do you want to watch?' }).waitFor();
+  });
+});
+
+describe('a table whose logger lost its power', () => {
+  it('is read as far as it goes, and says so before and in the record', async () => {
+    const rows = Array.from({ length: 30 }, (_, i) => `${i},118,55,340,95`);
+    const cut = Buffer.concat([table(rows), Buffer.from('\n30,118,5')]);
+    await page.getByLabel('Table (CSV)').setInputFiles(file('cut.csv', cut));
+    const notes = page.getByRole('list', { name: 'Notes on the table' });
+    expect(await notes.innerText()).toMatch(/^Line 32: the last line was cut off/);
+    await page.getByRole('button', { name: 'Watch the table' }).click();
+    await page.locator('.slab').waitFor();
+    expect(await page.locator('.source-banner').innerText()).toContain('1 note on what was read');
+    await page.getByRole('button', { name: 'Stop session' }).click();
+    await goTo(page, 'Review');
+    expect(await notes.innerText()).toMatch(/^Line 32/);
+    await goTo(page, 'Watch');
   });
 });
 

@@ -36,6 +36,19 @@ const CSV = `time,suctionPressure[psig],suctionLineTemp[degF]
 `;
 
 describe('a logged table', () => {
+  it('tells what is left out of it before it is watched, and in the record', async () => {
+    const { must } = start();
+    await must('job.create', testJob());
+    const notes = ['line 5: the last line was cut off and is left out; all above it is read'];
+    const summary = await must('csv.load', { name: 'cut.csv', text: `${CSV}2026-05-01T10:0` });
+    expect(summary).toMatchObject({ rows: 3, notes });
+    const source = { kind: 'file', csv: summary.id, unit: 'A', speed: 1000 } as const;
+    const view = await must('session.start', { source });
+    expect(view.source).toEqual({ kind: 'file', label: 'cut.csv', notes });
+    const job = await must('job.current', {});
+    expect(job?.sessions[0]?.source.notes).toEqual(notes);
+  });
+
   it('becomes a session at the times and in the atmosphere it was logged in', async () => {
     const { must, clock } = start();
     const site = { name: 'High', address: '', altitude_m: 1600 };
