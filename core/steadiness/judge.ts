@@ -31,7 +31,7 @@ const LEVEL_S = 45;
 /** ... and over so many values of a quantity that comes more slowly. */
 const SLOW_VALUES = 2.2;
 /** Least probability of staying inside for the quantities that only stand by. */
-export const STANDBY = 0.3;
+export const STANDBY = 0.5;
 /** Stretch over which the movement of late is looked at, s. */
 export const LOOK_BACK_S = 150;
 /** A quantity that stands by objects when it moved by this many tolerances in that stretch... */
