@@ -67,7 +67,7 @@ export const CHANNELS = {
     label: 'Compressor current',
     short: 'I compressor',
     quantity: 'current',
-    min: 0,
+    min: -1, // the zero of a clamp is a little off
     max: 200,
     decimals: 1,
     period_s: 5,

@@ -37,6 +37,11 @@ describe('the channel table', () => {
     }
   });
 
+  it('takes the zero of a current clamp that is a little off', () => {
+    expect(takes('compressorCurrent', -0.1)).toBe(true);
+    expect(takes('compressorCurrent', -5)).toBe(false);
+  });
+
   it('takes humidity as a fraction only', () => {
     expect(takes('returnAirHumidity', 0) && takes('returnAirHumidity', 1)).toBe(true);
     expect(takes('returnAirHumidity', 1.01) || takes('returnAirHumidity', 50)).toBe(false);
