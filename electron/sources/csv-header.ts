@@ -46,6 +46,13 @@ export function csvError(
   return { code: 'CSV', line, column, columnName, detail };
 }
 
+/** Signs that people and spreadsheets write for one of our unit symbols, and that mean nothing else. */
+const SIGNS: Readonly<Partial<Record<string, UnitSymbol>>> = {
+  '%': 'percent',
+  '°F': 'degF',
+  '°C': 'degC',
+};
+
 function unitsOf(quantity: Quantity): string {
   return (Object.keys(UNIT_SYMBOLS) as UnitSymbol[])
     .filter((symbol) => unitFits(symbol, quantity))
@@ -56,8 +63,8 @@ function parseColumn(name: string): Result<CsvColumn, string> {
   if (name === 'time') return ok({ kind: 'time', format: 'iso' });
   if (name === 'time[s]') return ok({ kind: 'time', format: 'seconds' });
   const match = /^(\w+)\[([^\]]*)\]$/.exec(name);
-  const [, key, symbol] = match ?? [];
-  if (key === undefined || symbol === undefined) {
+  const [, key, written] = match ?? [];
+  if (key === undefined || written === undefined) {
     return fail('is not a column we know: write time[s], time, or channel[unit]');
   }
   if (key === 'time') return fail('the time column is time[s], or time with ISO 8601 values');
@@ -65,8 +72,9 @@ function parseColumn(name: string): Result<CsvColumn, string> {
     return fail(`there is no channel ${key}; the channels are ${CHANNEL_KEYS.join(', ')}`);
   }
   const { quantity } = channelRow(key);
+  const symbol = SIGNS[written] ?? written;
   if (!isUnitSymbol(symbol) || !unitFits(symbol, quantity)) {
-    return fail(`${key} cannot be in ${symbol || 'no unit'}; it can be in ${unitsOf(quantity)}`);
+    return fail(`${key} cannot be in ${written || 'no unit'}; it can be in ${unitsOf(quantity)}`);
   }
   return ok({ kind: 'channel', channel: key, unit: symbol });
 }

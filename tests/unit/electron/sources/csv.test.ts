@@ -169,6 +169,22 @@ describe('parseCsv tells', () => {
   });
 });
 
+describe('parseCsv takes the signs of units', () => {
+  it('percent and degrees, to the same numbers', () => {
+    const signs = 'time[s],returnAirHumidity[%],returnAirTemp[°F],supplyAirTemp[°C]\n0,50,75,12\n';
+    const words = signs.replace('%', 'percent').replace('°F', 'degF').replace('°C', 'degC');
+    const [a, b] = [signs, words].map((text) => parseCsv(text, 101_325));
+    expect(a?.ok && b?.ok && a.value.values).toEqual(b?.ok && b.value.values);
+    expect(a?.ok && a.value.values[0]?.[0]).toBe(0.5);
+  });
+
+  it('but none for a quantity it does not fit', () => {
+    expect(parseCsv('time[s],suctionPressure[%]\n0,1\n', 101_325)).toMatchObject({
+      error: { detail: expect.stringContaining('suctionPressure cannot be in %') as string },
+    });
+  });
+});
+
 describe('parseCsv refuses, with the place', () => {
   it.each([
     ['', 'line 1: the first line must be the header'],
