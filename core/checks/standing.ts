@@ -36,9 +36,18 @@ export interface Equalising {
   readonly timeLeft: number | null;
 }
 
+/** What the verdict waits for. */
+export type StandingWait =
+  | { readonly code: 'notEqual' }
+  | { readonly code: 'tooShort' /* watched for too short a time to tell whether it drifts */ }
+  /** The faster of the two drifts, Pa/s: up where positive. */
+  | { readonly code: 'drifting'; readonly rate: number };
+
 /** What the standing pressure says. */
 export interface Standing {
   readonly equalising: Equalising;
+  /** What stands in the way of a verdict; null with one. */
+  readonly wait: StandingWait | null;
   /** Null while equalising or still drifting. */
   readonly verdict: 'agrees' | 'below' | 'above' | 'undecided' | null;
   readonly probability: {
@@ -80,12 +89,14 @@ export function standing(input: StandingInput): Result<Standing, StandingRefusal
   const equalising = equalisingOf(input);
   const pressure = combined(input.low, input.high, first);
   const saturation = { coldest: cold.value, warmest: warm.value };
-  const resting = atRest(input, pressure, coldest) && equalising.state === 'equal';
-  if (!resting) {
-    return ok({ equalising, verdict: null, probability: null, pressure, saturation });
+  const wait: StandingWait | null =
+    equalising.state === 'equal' ? driftOf(input, coldest) : { code: 'notEqual' };
+  if (wait !== null) {
+    return ok({ equalising, wait, verdict: null, probability: null, pressure, saturation });
   }
   return ok({
     equalising,
+    wait,
     ...verdictOf(input.refrigerant, pressure, saturation),
     pressure,
     saturation,
@@ -153,22 +164,23 @@ function equalisingOf(input: StandingInput): Equalising {
   return { state: 'equalising', difference, timeLeft };
 }
 
-/** Both pressures still enough: their drift, in saturation temperature, is under the limit. */
-function atRest(input: StandingInput, pressure: Uncertain, at: Uncertain): boolean {
+/** Null where both pressures are still enough: their drift, in saturation temperature, is small. */
+function driftOf(input: StandingInput, at: Uncertain): StandingWait | null {
   const { curves } = refrigerant(input.refrigerant);
   const p = curves.pDew(at.value);
   const perKelvin = Math.max(curves.pDew(at.value + 0.5) - curves.pDew(at.value - 0.5), 1e-6 * p);
   const limit = REST_K_S * perKelvin;
-  const rates = [
+  const watched = [
     [input.low, input.lowRate],
     [input.high, input.highRate],
   ] as const;
-  return (
-    pressure.value > 0 &&
-    rates.every(
-      ([gauge, rate]) => gauge === null || (rate !== null && Math.abs(rate.value) <= limit),
-    )
-  );
+  let fastest = 0;
+  for (const [gauge, rate] of watched) {
+    if (gauge === null) continue;
+    if (rate === null) return { code: 'tooShort' };
+    if (Math.abs(rate.value) > Math.abs(fastest)) fastest = rate.value;
+  }
+  return Math.abs(fastest) > limit ? { code: 'drifting', rate: fastest } : null;
 }
 
 /**

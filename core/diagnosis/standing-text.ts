@@ -1,5 +1,5 @@
 import { assertNever } from '../result.ts';
-import type { Standing, StandingRefusal } from '../checks/standing.ts';
+import type { Standing, StandingRefusal, StandingWait } from '../checks/standing.ts';
 import {
   minutesText,
   percentText,
@@ -15,7 +15,7 @@ export function standingText(result: Standing, atmosphere: number, style: UnitSt
   const show = (p: number): string => pressureText(p, atmosphere, style);
   const band = `saturation is ${show(coldest.value)} at the coldest and ${show(warmest.value)} at the warmest place measured`;
   if (result.verdict === null || result.probability === null) {
-    return [...lines, `Not judged yet; ${band}.`];
+    return [...lines, `Not judged yet${waitText(result.wait, style)}; ${band}.`];
   }
   const here = `Standing at ${show(result.pressure.value)}; ${band}.`;
   return [...lines, here, VERDICT[result.verdict](result.probability)];
@@ -33,6 +33,18 @@ const VERDICT: Readonly<
   undecided: (p) =>
     `The instruments cannot decide it (below ${percentText(p.below)}, agrees ${percentText(p.agrees)}, above ${percentText(p.above)}).`,
 };
+
+/** Over how long a drift is told, s. */
+const DRIFT_OVER_S = 600;
+
+/** What the verdict waits for, where the line on equalising does not tell it already. */
+function waitText(wait: StandingWait | null, style: UnitStyle): string {
+  if (wait === null || wait.code === 'notEqual') return '';
+  if (wait.code === 'tooShort') return ': watched for too short a time to tell whether it drifts';
+  const change = pressureDifferenceText(Math.abs(wait.rate) * DRIFT_OVER_S, style);
+  const way = wait.rate > 0 ? 'rising' : 'falling';
+  return `: still ${way} by ${change} in ${minutesText(DRIFT_OVER_S)}, wait until that is over`;
+}
 
 function equalisingText(result: Standing, style: UnitStyle): string {
   const { state, difference, timeLeft } = result.equalising;

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { createStandingWatch } from '../../../../core/checks/standing-watch.ts';
 import { standing, type StandingInput } from '../../../../core/checks/standing.ts';
+import { standingText } from '../../../../core/diagnosis/standing-text.ts';
 import { pascalFromPsig } from '../../../../core/units/pressure.ts';
 import { kelvinFromFahrenheit } from '../../../../core/units/temperature.ts';
 
@@ -62,6 +63,19 @@ describe('standing check', () => {
     const together = must(input(218, 218, { lowRate: drifting, highRate: drifting }));
     expect(together.equalising.state).toBe('equal');
     expect(together.verdict).toBeNull();
+    expect(together.wait).toEqual({ code: 'drifting', rate: 300 });
+    // 300 Pa/s is 26.1 psi in 10 minutes.
+    expect(standingText(together, 101_325, 'us').join(' ')).toContain(
+      'still rising by 26.1 psi in 10 minutes',
+    );
+  });
+
+  it('says that it was watched for too short a time, and waits for nothing with a verdict', () => {
+    const early = must(input(218, 218, { highRate: null }));
+    expect(early.wait).toEqual({ code: 'tooShort' });
+    expect(standingText(early, 101_325, 'us').join(' ')).toContain('too short a time');
+    expect(must(input(150, 290)).wait).toEqual({ code: 'notEqual' });
+    expect(must(input(218, 219)).wait).toBeNull();
   });
 
   it('knows a suction side above the high side for exchanged hoses, and not for gauges that disagree', () => {
