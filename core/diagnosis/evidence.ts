@@ -6,6 +6,7 @@ import type { Features } from './features.ts';
 import { checkRow, outcomeGiven, type CheckKey } from './checks-table.ts';
 import { contradictionLikelihood, contradictions, type Impossible } from './impossible.ts';
 import { classFit, rowsFit, signFit, type ClassFit, type Residual } from './likelihood.ts';
+import { overSharedError } from './shared-error.ts';
 import type { SignTable } from './signs.ts';
 import { bySuspect, type BySuspect, type SuspectKey } from './suspects.ts';
 import {
@@ -73,6 +74,7 @@ export function residualsOf(features: Features, expectations: Expectations): Mea
       value: difference / scale,
       sd: Math.max(u / 2 / scale, 1e-6),
       known: expected.source === 'baseline',
+      shared: (expected.ofCoil ?? 0) / 2,
       item: {
         kind: 'residual' as const,
         feature,
@@ -111,12 +113,17 @@ export function residualLikelihood(
   table: SignTable,
   weightOf: (feature: FeatureKey) => number = () => 1,
 ): BySuspect {
-  const fits = residuals.map((r) => ({
-    feature: r.feature,
-    fit: classFit(r),
-    weight: weightOf(r.feature) * tiedWeight(residuals, r.feature),
+  const places = overSharedError(residuals).map(({ weight, residuals: at }) => ({
+    weight,
+    fits: at.map((r) => ({
+      feature: r.feature,
+      fit: classFit(r),
+      weight: weightOf(r.feature) * tiedWeight(residuals, r.feature),
+    })),
   }));
-  return bySuspect((key) => rowsFit(fits, table[key]));
+  return bySuspect((key) =>
+    places.reduce((sum, { weight, fits }) => sum + weight * rowsFit(fits, table[key]), 0),
+  );
 }
 
 /** Likelihood of one residual alone: what is shown as evidence for and against. */

@@ -27,6 +27,12 @@ export type ExpectationSource = 'baseline' | 'maker' | 'target' | 'dash' | 'rule
 /** What a healthy unit would show here and now. SI; `u` expanded, k = 2. */
 export interface Expectation extends Uncertain {
   readonly source: ExpectationSource;
+  /**
+   * The part of `u` that is the size of the condensing coil, which a rule of cooling does not know, K: common
+   * to all expectations that have it. In heating the charge and the accumulator widen the rule as well, so
+   * that its width is no one error.
+   */
+  readonly ofCoil?: number | undefined;
 }
 export type Expectations = Partial<Readonly<Record<FeatureKey, Expectation>>>;
 
@@ -200,6 +206,7 @@ function approachRule(
     value: Math.max(0, condensing.value - subcooling.value - air.value),
     u: Math.hypot(condensing.u, subcooling.u),
     source: condensing.source === subcooling.source ? condensing.source : 'rule',
+    ofCoil: condensing.ofCoil,
   };
 }
 
@@ -284,7 +291,7 @@ function fromRules(
   rule('drierDrop', 0, degF(1.5));
   rule('compressorHeat', 0, Math.hypot(degF(4), compressorHeatDoubt(input.content, input.config)));
   if (input.config.mode === 'heating') heatingRules(input, conditions, rule);
-  else coolingRules(input, conditions, rule);
+  else coolingRules(input, conditions, rule, rules);
   for (const target of targets) {
     const feature = target.quantity === 'airDrop' ? 'airChange' : target.quantity;
     if (target.value === null) continue;
@@ -321,7 +328,15 @@ const MILD = kelvinFromFahrenheit(40);
 
 type AddRule = (feature: FeatureKey, value: number, u: number, source?: ExpectationSource) => void;
 
-function coolingRules(input: JudgementInput, conditions: Conditions, rule: AddRule): void {
+/** Condensing over outdoor air in cooling, °F: larger coils come nearer to the air. */
+const COIL = { over: 19.5, u: 9 };
+
+function coolingRules(
+  input: JudgementInput,
+  conditions: Conditions,
+  rule: AddRule,
+  rules: Partial<Record<FeatureKey, Expectation>>,
+): void {
   const wet =
     conditions.returnWetBulb ??
     (conditions.returnAir === null
@@ -336,7 +351,12 @@ function coolingRules(input: JudgementInput, conditions: Conditions, rule: AddRu
     Math.hypot(degF(7.5), 0.65 * wet.u),
   );
   if (outdoor !== null) {
-    rule('condensing', outdoor.value + degF(19.5), Math.hypot(degF(9), outdoor.u));
+    rules.condensing = {
+      value: outdoor.value + degF(COIL.over),
+      u: Math.hypot(degF(COIL.u), outdoor.u),
+      source: 'rule',
+      ofCoil: degF(COIL.u),
+    };
   }
   const fixed = input.config.metering === 'fixed';
   if (!fixed) {
@@ -430,5 +450,5 @@ function dischargeRule(
   if (input.config.mode === 'heating') return;
   // Condensing and superheat pass on one for one, evaporating with about half, efficiency the rest.
   const u = Math.hypot(condensing.u, superheat.u, 0.5 * evaporating.u, degF(16));
-  rules.discharge = { value, u, source: 'rule' };
+  rules.discharge = { value, u, source: 'rule', ofCoil: condensing.ofCoil };
 }

@@ -33,6 +33,8 @@ export interface Residual {
   readonly sd: number;
   /** Whether a reading of this unit or of its like stands behind the expectation; false for rules. */
   readonly known?: boolean;
+  /** Standard uncertainty of the part of the expectation's error that all residuals which have it share, K. */
+  readonly shared?: number;
 }
 
 /**
