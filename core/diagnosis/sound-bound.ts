@@ -43,15 +43,27 @@ export function bounded(belief: BySuspect, bound: number): BySuspect {
 /**
  * Whether what is known of the unit is narrow enough to call it sound. In heating the general rules
  * are so wide that only gross faults show: there it takes its own healthy visit, its like beside it or
- * the maker's heating chart. A unit that swings is not at rest enough to be called sound.
+ * the maker's heating chart. A unit that swings is not at rest enough to be called sound, nor is one whose
+ * liquid may hold bubbles before the metering device.
  *
  * @param compared whether it was held against a like unit
  */
 export function canBeCalledSound(input: JudgementInput, compared: boolean): boolean {
   if (input.content.state === 'hunting') return false;
+  if (input.baseline === null && !isLiquidProven(input)) return false;
   if (input.config.mode !== 'heating') return true;
   const { baseline, maker } = input;
   return compared || baseline !== null || Object.keys(maker).some((key) => key !== 'at');
+}
+
+/**
+ * Whether what comes to the metering device is liquid beyond the doubt of the instruments: its subcooling is
+ * above zero by more than its uncertainty. Bubbles there starve a coil, of which superheat and air may tell
+ * nothing yet. Where subcooling is not measured, nothing speaks against it.
+ */
+function isLiquidProven({ content }: JudgementInput): boolean {
+  const { subcooling } = content.figures;
+  return subcooling === undefined || subcooling.value > subcooling.u;
 }
 
 /** All whose figures may be those of a sound unit. */

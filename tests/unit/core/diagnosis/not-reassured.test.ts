@@ -148,3 +148,22 @@ describe('an orifice short of refrigerant, and one with an obstacle before it', 
     expect(probabilityOf(suspects, 'lowCharge')).toBeLessThan(0.15);
   });
 });
+
+describe('an orifice unit whose superheat and air are right by the chart', () => {
+  const written = { suction: 74.4, liquid: 203.3, suctionLine: 56, outdoor: 88.5, return: 77.9 };
+  const answer = (liquidLine: number): string =>
+    judge(
+      inputOf(
+        { ...written, wetBulb: 65.2, supply: 59.5, liquidLine },
+        { refrigerant: 'R-22', metering: 'fixed', good: false },
+      ),
+    ).diagnosis.answer;
+
+  it('is called sound with 10 °F of subcooling', () => {
+    expect(answer(93)).toBe('nothingWrong');
+  });
+
+  it('is not where the liquid before the metering may hold bubbles', () => {
+    expect(answer(100)).toBe('cannotTell');
+  });
+});
