@@ -3,6 +3,8 @@ import { barrierText } from './barrier-text.ts';
 import type { Diagnosis, Suspect } from './diagnose.ts';
 import { featureLabel } from './evidence-text.ts';
 import { percentText } from './format.ts';
+import { HAZARD_LABEL } from './hazard-text.ts';
+import type { Hazard } from './hazards.ts';
 import { standsOut } from './sound-bound.ts';
 import type { Refusal } from './types.ts';
 import { SUSPECT_LABEL } from './words.ts';
@@ -63,16 +65,25 @@ function oddFigure(diagnosis: Diagnosis, mode: Mode): string | null {
   return null;
 }
 
+/** The hazard beside which what reads as a sound unit is not called one; empty where none is. */
+function besideText({ key }: Suspect, hazards: readonly Hazard[] | undefined): string {
+  const hazard = hazards?.[0];
+  if (key !== 'nothingWrong' || hazard === undefined) return '';
+  return `It is not called sound beside this: ${HAZARD_LABEL[hazard.code]}. `;
+}
+
 /**
  * The answer in words. Where the readings may not be read, what lifts that comes before any check;
  * where nothing is wrong, no check is pressed upon anybody.
  *
  * @param mode in which figures are named; without it the line names none
+ * @param hazards beside which a unit is not called sound; the first is named where it otherwise reads as one
  */
 export function answerText(
   diagnosis: Diagnosis,
   refusals: readonly Refusal[],
   mode: Mode | null = null,
+  hazards?: readonly Hazard[],
 ): AnswerText {
   const { answer, suspects } = diagnosis;
   const [first] = suspects;
@@ -127,9 +138,10 @@ export function answerText(
     first.key === 'nothingWrong'
       ? `Most of it fits a sound unit, but not all: ${seen}. The next check tells more.`
       : `No cause is clearly ahead of the others${odd === null ? '' : `; ${seen}`}. The next check parts them.`;
+  const beside = besideText(first, hazards);
   const line = !waits
-    ? open
+    ? beside + open
     : unread ||
-      `The charge is not judged yet, and it may decide this too. ${barrierText(refusals, 'charge')}`;
+      `${beside}The charge is not judged yet, and it may decide this too. ${barrierText(refusals, 'charge')}`;
   return { title: 'It cannot be told yet', line, checkLater: waits };
 }

@@ -95,6 +95,7 @@ export function JudgementSheet({ unit, judged, role, standing, onClose }: Props)
             <SuspectsPart
               diagnosis={judgement.diagnosis}
               refusals={judgement.refusals}
+              hazards={judgement.hazards}
               mode={input.config.mode}
               system={system}
               outcomes={knownOutcomes(asked.outcomes)}

@@ -42,6 +42,20 @@ describe('the answer in words', () => {
     expect(answerText(diagnosis('cannotTell'), [UNSTEADY]).title).toBe('Nothing can be told yet');
   });
 
+  it('names the hazard beside which a unit that reads as a sound one is not called so', () => {
+    const superheat = { value: 0.5, u: 1 };
+    const wet = { code: 'LIQUID_BACK', reading: superheat, limit: 2.8, probability: 1 } as const;
+    const said = 'not called sound beside this: liquid may reach the compressor';
+    const open = diagnosis('cannotTell', 'nothingWrong', 'overcharge');
+    expect(answerText(open, [], 'cooling', [wet]).line).toContain(said);
+    expect(answerText(open, [AIRFLOW], 'cooling', [wet]).line).toContain(said);
+    expect(answerText(open, [], 'cooling').line).not.toContain('beside this');
+    // Where a fault leads there is no soundness to take back, and what is not read is not said.
+    const fault = diagnosis('cannotTell', 'overcharge', 'nothingWrong');
+    expect(answerText(fault, [], 'cooling', [wet]).line).not.toContain('beside this');
+    expect(answerText(open, [UNSTEADY], 'cooling', [wet]).line).not.toContain('beside this');
+  });
+
   it('names two that look alike together, but not ice beside the little air that makes it', () => {
     for (const answer of ['suspect', 'cannotTell'] as const) {
       const { title, line } = answerText(diagnosis(answer, 'overcharge', 'nonCondensables'), []);
