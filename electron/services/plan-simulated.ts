@@ -1,3 +1,4 @@
+import { METERING_TEXT } from '../../core/circuit/metering-text.ts';
 import { WATT_PER_BTUH } from '../../core/units/power.ts';
 import { differenceFromFahrenheit } from '../../core/units/temperature.ts';
 import type { EngineConfig } from '../../core/engine-types.ts';
@@ -87,6 +88,7 @@ function isAlike(a: Unit, b: Unit): boolean {
 }
 
 function differenceText(known: Unit, simulated: Unit): string {
-  const what = (unit: Unit): string => `${unit.refrigerant}, ${unit.metering}, ${unit.mode}`;
+  const what = (unit: Unit): string =>
+    `${unit.refrigerant}, ${METERING_TEXT[unit.metering].toLowerCase()}, ${unit.mode}`;
   return `The simulation of unit ${known.key} is of ${what(simulated)}; the job says ${what(known)}. The session goes by the simulation.`;
 }

@@ -61,6 +61,7 @@ function SessionButton(): ReactNode {
   const command = useCommand();
   const running = useApp((s) => s.live !== null);
   const hasJob = useApp((s) => s.job !== null);
+  const isThere = useApp((s) => s.room === 'watch');
   if (running) {
     return (
       <button type="button" onClick={() => void command('session.stop', {})}>
@@ -68,7 +69,8 @@ function SessionButton(): ReactNode {
       </button>
     );
   }
-  if (!hasJob) return null;
+  // On Watch itself what can be started stands on the screen.
+  if (!hasJob || isThere) return null;
   return (
     <button type="button" className="primary" onClick={() => put(store, { room: 'watch' })}>
       Start session
@@ -98,7 +100,7 @@ function UnitsSwitch(): ReactNode {
         aria-pressed={settings.units === 'si'}
         onClick={() => void choose('si')}
       >
-        °C kPa
+        °C kPag
       </button>
     </div>
   );

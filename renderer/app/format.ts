@@ -22,7 +22,7 @@ const SHOWN: Record<UnitSystem, Record<Quantity, Shown>> = {
     mass: { symbol: 'lb', text: 'lb' },
   },
   si: {
-    pressure: { symbol: 'kPag', text: 'kPa' },
+    pressure: { symbol: 'kPag', text: 'kPag' },
     temperature: { symbol: 'degC', text: '°C' },
     humidity: { symbol: 'percent', text: '%' },
     current: { symbol: 'A', text: 'A' },

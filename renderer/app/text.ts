@@ -1,5 +1,5 @@
 import type { EngineState } from '../../core/engine-types.ts';
-import type { Mark, Metering, Mode } from '../../core/circuit/types.ts';
+import type { Mark, Mode } from '../../core/circuit/types.ts';
 import type { FINDING_KINDS } from '../../core/record/job.ts';
 import type { SourceKind } from '../../core/record/session.ts';
 import type { GapReason } from '../../core/stream/sample.ts';
@@ -94,12 +94,6 @@ export const HEALTH_TEXT: Record<HealthState, string> = {
   reconnecting: 'reconnecting',
   unavailable: 'not available',
   failed: 'failed',
-};
-
-export const METERING_TEXT: Record<Metering, string> = {
-  txv: 'Thermostatic valve',
-  fixed: 'Fixed orifice',
-  eev: 'Electronic valve',
 };
 
 export const MODE_TEXT: Record<Mode, string> = { cooling: 'Cooling', heating: 'Heating' };

@@ -44,7 +44,7 @@ const SHOWN = {
     current: { symbol: 'A', text: 'A', decimals: 2 },
   },
   si: {
-    pressure: { symbol: 'kPag', text: 'kPa', decimals: 0 },
+    pressure: { symbol: 'kPag', text: 'kPag', decimals: 0 },
     temperature: { symbol: 'degC', text: '°C', decimals: 1 },
     difference: { symbol: 'K', text: 'K', decimals: 1 },
     current: { symbol: 'A', text: 'A', decimals: 2 },

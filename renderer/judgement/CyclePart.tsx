@@ -24,7 +24,7 @@ export function CyclePart({ content, config, system }: Props): ReactNode {
     };
   }, [content]);
   if (input.suctionPressure === null || input.highPressure === null) return null;
-  const pressure = system === 'us' ? 'psig' : 'kPa';
+  const pressure = system === 'us' ? 'psig' : 'kPag';
   return (
     <section className="judged-cycle" aria-label="Cycle">
       <h3>The cycle</h3>

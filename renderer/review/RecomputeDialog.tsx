@@ -7,7 +7,7 @@ import type { Recomputed } from '../../electron/bridge/views.ts';
 import { Dialog } from '../app/Dialog.tsx';
 import { SelectField, TextField } from '../app/Field.tsx';
 import { channelUnit, clockText, differenceUnit } from '../app/format.ts';
-import { METERING_TEXT } from '../app/text.ts';
+import { METERING_TEXT } from '../../core/circuit/metering-text.ts';
 import { useApp, useCommand, useConfig, useEngine, useUnits } from '../store/context.ts';
 import { assumed, assumptionDraft } from './assumptions.ts';
 import { Comparison } from './Comparison.tsx';

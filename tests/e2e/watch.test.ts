@@ -75,10 +75,10 @@ describe('the main job on a simulated unit', () => {
 
   it('switches units everywhere', async () => {
     const fahrenheit = Number(await digits(page, 'superheat'));
-    await page.getByRole('button', { name: '°C kPa' }).click();
+    await page.getByRole('button', { name: '°C kPag' }).click();
     await page.locator('.big-unit', { hasText: 'K' }).first().waitFor();
     expect(Number(await digits(page, 'superheat'))).toBeCloseTo(fahrenheit / 1.8, 0);
-    expect(await page.locator('.readout-unit').first().innerText()).toBe('kPa');
+    expect(await page.locator('.readout-unit').first().innerText()).toBe('kPag');
     expect(await page.locator('.cycle').innerText()).toContain('°C');
     await page.getByRole('button', { name: '°F psig' }).click();
     await page.locator('.big-unit', { hasText: '°F' }).first().waitFor();

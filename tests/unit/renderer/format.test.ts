@@ -27,7 +27,7 @@ describe('numbers on the screen', () => {
     expect(channelText('suctionPressure', 118 * 6894.757293168 + SEA, 'us', SEA)).toBe(
       '118.0 psig',
     );
-    expect(channelText('suctionPressure', 813.6e3 + SEA, 'si', SEA)).toBe('814 kPa');
+    expect(channelText('suctionPressure', 813.6e3 + SEA, 'si', SEA)).toBe('814 kPag');
     expect(channelText('barometricPressure', SEA, 'us', SEA)).toBe('14.70 psia');
     expect(temperatureText(273.15, 'us')).toBe('32.0 °F');
     expect(temperatureText(273.15, 'si')).toBe('0.0 °C');
