@@ -50,10 +50,19 @@ function oddsOf({ key, probability }: Suspect): string {
   return `${SUSPECT_LABEL[key]} (${percentText(probability)})`;
 }
 
+/** Said where no check known here would tell more: a likely cause is not a found one. */
+const CONFIRM =
+  ' No check listed here would tell more: confirm it as the maker says before the circuit is opened.';
+
 /** How likely the first is, and what comes next to it. */
 function oddsText(first: Suspect, second: Suspect | undefined): string {
   const odds = `By all that is known ${percentText(first.probability)} likely`;
-  return second === undefined ? `${odds}.` : `${odds}; next: ${oddsOf(second)}.`;
+  return second === undefined ? `${odds}.` : `${odds}; second: ${oddsOf(second)}.`;
+}
+
+/** How likely the first suspect is, and what follows from it where no check is left. */
+function suspectText({ suspects, nextCheck }: Diagnosis, first: Suspect): string {
+  return `${oddsText(first, suspects[1])}${nextCheck === null ? CONFIRM : ''}`;
 }
 
 /** The figure that alone keeps a unit from being called sound; null where none does. */
@@ -111,7 +120,7 @@ export function answerText(
     const line =
       barrier === 'all'
         ? `From what was seen and from how it ran. ${unread}`
-        : oddsText(first, suspects[1]);
+        : suspectText(diagnosis, first);
     return { title: `First suspect: ${SUSPECT_LABEL[first.key]}`, line, checkLater: false };
   }
   if (answer === 'nothingWrong') {
@@ -119,8 +128,8 @@ export function answerText(
       title: 'Nothing clearly wrong',
       line:
         barrier === null
-          ? 'No check is asked for.'
-          : `No check is asked for. The charge is not judged. ${barrierText(refusals, 'charge')}`,
+          ? `${oddsText(first, undefined)} No check is asked for.`
+          : `${oddsText(first, undefined)} No check is asked for. The charge is not judged. ${barrierText(refusals, 'charge')}`,
       checkLater: true,
     };
   }

@@ -59,8 +59,8 @@ function equalisingText(result: Standing, style: UnitStyle): string {
       return 'Both pressures are equal.';
     case 'equalising':
       return timeLeft === null
-        ? `Still ${apart} apart: wait until both pressures are equal and at rest.`
-        : `Still ${apart} apart: about ${minutesText(timeLeft)} to go at this rate.`;
+        ? `The two pressures are ${apart} apart: wait until they are equal and at rest.`
+        : `The two pressures are ${apart} apart: about ${minutesText(timeLeft)} to go at this rate.`;
     case 'stuckApart':
       return `They stay ${apart} apart: a closed valve holds them (a service valve, a solenoid, a check valve, an expansion valve that shuts tight), and there is no common pressure to judge. Open what may be opened, or give them longer.`;
     case 'reversed':

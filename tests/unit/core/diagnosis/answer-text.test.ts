@@ -95,6 +95,16 @@ describe('the answer in words', () => {
 
   it('presses no check upon a unit with nothing wrong', () => {
     const sound = answerText(diagnosis('nothingWrong', 'nothingWrong'), []);
-    expect(sound).toMatchObject({ checkLater: true, line: 'No check is asked for.' });
+    expect(sound).toMatchObject({
+      checkLater: true,
+      line: 'By all that is known 60 % likely. No check is asked for.',
+    });
+  });
+
+  it('asks to confirm a likely cause where no check would tell more', () => {
+    const sure = diagnosis('suspect', 'liquidLineRestriction');
+    expect(answerText(sure, []).line).toContain('confirm it as the maker says');
+    const check = { check: 'leakSearch', bits: 0.1, bitsPerMinute: 0.01 } as const;
+    expect(answerText({ ...sure, nextCheck: check }, []).line).not.toContain('confirm');
   });
 });
