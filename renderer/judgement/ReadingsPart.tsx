@@ -4,12 +4,9 @@ import type { ReactNode } from 'react';
 import type { Mode } from '../../core/circuit/types.ts';
 import type { Judgement } from '../../core/checks/running.ts';
 import { FIGURE_KEYS, figureTold } from '../../core/circuit/figures.ts';
-import { chargeCautions } from '../../core/diagnosis/caution-text.ts';
 import type { SnapshotContent } from '../../core/engine-types.ts';
 import type { Uncertain } from '../../core/diagnosis/types.ts';
-import { hazardText } from '../../core/diagnosis/hazard-text.ts';
-import { chargeText, refusalText, targetText, verdictText } from '../../core/diagnosis/words.ts';
-import { Cautions } from '../app/Cautions.tsx';
+import { refusalText, targetText, verdictText } from '../../core/diagnosis/words.ts';
 import { VerdictOdds } from './Odds.tsx';
 import {
   differenceText,
@@ -33,21 +30,10 @@ const VERDICT_WORD = {
   undecided: 'undecided',
 } as const;
 
-/** What stands in the way, the verdicts with their odds, what may be said of the charge. */
+/** What the answer rests on: what stands in the way, the verdicts with their odds, the figures. */
 export function ReadingsPart({ judgement, content, mode, system }: Props): ReactNode {
-  const chargeWork = chargeCautions(judgement.charge);
   return (
     <>
-      {judgement.hazards.length > 0 && (
-        <section aria-label="Before it is left running">
-          <h3>Before it is left running</h3>
-          <ul className="hazards">
-            {judgement.hazards.map((hazard) => (
-              <li key={hazard.code}>{hazardText(hazard, system)}</li>
-            ))}
-          </ul>
-        </section>
-      )}
       {judgement.refusals.length > 0 && (
         <section aria-label="What stands in the way">
           <h3>What stands in the way</h3>
@@ -75,10 +61,6 @@ export function ReadingsPart({ judgement, content, mode, system }: Props): React
             </li>
           ))}
         </ul>
-        <p className="charge-word" data-code={judgement.charge.code}>
-          {chargeText(judgement.charge, system)}
-        </p>
-        {chargeWork.length > 0 && <Cautions lines={chargeWork} />}
       </section>
       <FigureTable judgement={judgement} content={content} mode={mode} system={system} />
     </>

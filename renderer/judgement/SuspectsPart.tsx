@@ -27,15 +27,13 @@ interface Props {
 /** A suspect under this probability is kept to the closing line. */
 const SHOWN = 0.03;
 
-/** The suspects with what speaks for and against each, and the check that tells most. */
+/** The check that tells most, and the suspects with what speaks for and against each. */
 export function SuspectsPart(props: Props): ReactNode {
   const { diagnosis, mode, system, outcomes, onOutcomes } = props;
   const answer = answerText(diagnosis, props.refusals, mode, props.hazards);
   const shown = diagnosis.suspects.filter((s, i) => i < 3 || s.probability >= SHOWN).slice(0, 7);
   return (
     <section aria-label="Suspects">
-      <h3>{answer.title}</h3>
-      <p className="answer-line">{answer.line}</p>
       {diagnosis.nextCheck !== null && (
         <NextCheckPart
           next={diagnosis.nextCheck}
@@ -59,6 +57,7 @@ export function SuspectsPart(props: Props): ReactNode {
           ))}
         </ul>
       )}
+      {shown.length > 0 && <h3>How likely each cause is</h3>}
       <ol className="suspects">
         {shown.map((suspect) => (
           <SuspectRow key={suspect.key} suspect={suspect} mode={mode} system={system} />
@@ -139,9 +138,9 @@ function NextCheckPart(p: {
   }
   return (
     <div className="next-check">
-      <h4>
+      <h3>
         Check next: {row.label} <small>about {row.minutes} min</small>
-      </h4>
+      </h3>
       {body}
     </div>
   );

@@ -1,6 +1,6 @@
-import { AxeBuilder } from '@axe-core/playwright';
 import { describe, expect, it } from 'vitest';
 import type { Page } from 'playwright-core';
+import { faultsInBothThemes } from './axe.ts';
 import { onePage } from './harness.ts';
 import { createJob, goTo, openDemonstration, startScenario, waitForState } from './steps.ts';
 
@@ -10,22 +10,7 @@ onePage((open) => {
   page = open.page;
 });
 
-async function faults(): Promise<readonly string[]> {
-  const { violations } = await new AxeBuilder({ page })
-    .withTags(['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'])
-    .analyze();
-  return violations.flatMap((v) => v.nodes.map((n) => `${v.id}: ${n.html.slice(0, 120)}`));
-}
-
-async function inBothThemes(): Promise<readonly string[]> {
-  const found: string[] = [];
-  for (const theme of ['light', 'dark']) {
-    await page.evaluate((t) => (document.documentElement.dataset['theme'] = t), theme);
-    found.push(...(await faults()).map((fault) => `${theme} ${fault}`));
-  }
-  await page.evaluate(() => (document.documentElement.dataset['theme'] = 'light'));
-  return found;
-}
+const inBothThemes = (): Promise<readonly string[]> => faultsInBothThemes(page);
 
 async function inDialog(button: string): Promise<readonly string[]> {
   await page.getByRole('button', { name: button }).first().click();
