@@ -7,7 +7,7 @@ import { buildProgram } from './program.ts';
 import { goTo, openDemonstration, startScenario, waitForState } from './steps.ts';
 
 /**
- * Takes a picture of every screen of the real program at both sizes it is made for:
+ * Takes a picture of every screen of the real program at both sizes it is made for, light and dark:
  * `npm run screenshots -- FOLDER` (default: out/screens).
  */
 const SIZES = [
@@ -82,7 +82,7 @@ async function shootRecord(page: Page, shoot: Shoot): Promise<void> {
   await shoot('sensors');
 }
 
-/** Two units side by side, a heat pump that heats, a hunting valve, and the dark theme. */
+/** Two units side by side, a heat pump that heats, and a hunting valve. */
 async function shootMore(page: Page, shoot: Shoot): Promise<void> {
   await goTo(page, 'Watch');
   await startScenario(page, 'Twins, one with a restricted drier', 60);
@@ -90,6 +90,8 @@ async function shootMore(page: Page, shoot: Shoot): Promise<void> {
   await page.waitForTimeout(DRAWN_MS);
   await shoot('watch-two');
   await page.getByRole('button', { name: 'What do they say?' }).nth(1).click();
+  await page.waitForTimeout(DRAWN_MS);
+  await shoot('judgement-restriction');
   await page.getByLabel('Compare with').selectOption({ index: 1 });
   await page.getByRole('region', { name: 'Side by side' }).scrollIntoViewIfNeeded();
   await page.locator('.compare-pattern').scrollIntoViewIfNeeded();
@@ -109,10 +111,32 @@ async function shootMore(page: Page, shoot: Shoot): Promise<void> {
   await waitForState(page, 'Hunting');
   await page.waitForTimeout(DRAWN_MS);
   await shoot('watch-hunting');
-  await page.evaluate(() => (document.documentElement.dataset['theme'] = 'dark'));
-  await page.waitForTimeout(DRAWN_MS);
-  await shoot('watch-dark');
   await page.getByRole('button', { name: 'Stop session' }).click();
+}
+
+/** What is wrong with a unit, and a unit that stands. */
+async function shootFaults(page: Page, shoot: Shoot): Promise<void> {
+  await startScenario(page, 'Short cycling', 60);
+  await waitForState(page, 'Off');
+  await page.waitForTimeout(DRAWN_MS);
+  await shoot('watch-standing');
+  await page.getByRole('button', { name: 'What do they say?' }).click();
+  await page.waitForTimeout(DRAWN_MS);
+  await shoot('judgement-standing');
+  await page.keyboard.press('Escape');
+  await page.getByRole('button', { name: 'Stop session' }).click();
+  for (const [title, name] of [
+    ['Low charge', 'low-charge'],
+    ['Starved filter, iced coil', 'iced'],
+  ] as const) {
+    await startScenario(page, title, 60);
+    await waitForState(page, 'Still');
+    await page.getByRole('button', { name: 'What do they say?' }).click();
+    await page.waitForTimeout(DRAWN_MS);
+    await shoot(`judgement-${name}`);
+    await page.keyboard.press('Escape');
+    await page.getByRole('button', { name: 'Stop session' }).click();
+  }
 }
 
 async function shootAll(
@@ -124,15 +148,20 @@ async function shootAll(
   const host = await startHost(undefined, root);
   const page = await (await browser.newContext({ viewport, locale: 'en-US' })).newPage();
   const shoot: Shoot = async (name) => {
-    const path = join(folder, `${name}-${viewport.width}.png`);
-    await page.screenshot({ path });
-    process.stdout.write(`${path}\n`);
+    for (const theme of ['light', 'dark']) {
+      await page.evaluate((t) => (document.documentElement.dataset['theme'] = t), theme);
+      const path = join(folder, `${name}-${viewport.width}${theme === 'dark' ? '-dark' : ''}.png`);
+      await page.screenshot({ path });
+      process.stdout.write(`${path}\n`);
+    }
+    await page.evaluate(() => (document.documentElement.dataset['theme'] = 'light'));
   };
   await page.goto(host.url);
   await shootStart(page, shoot);
   await shootWatch(page, shoot);
   await shootRecord(page, shoot);
   await shootMore(page, shoot);
+  await shootFaults(page, shoot);
   await page.context().close();
   await host.stop();
 }
