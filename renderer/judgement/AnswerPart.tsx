@@ -19,15 +19,16 @@ interface Props {
 
 /** The judgement in short, above all that it rests on: what is urgent, the answer, the charge. */
 export function AnswerPart({ judgement, mode, system, children }: Props): ReactNode {
-  const answer = answerText(judgement.diagnosis, judgement.refusals, mode);
+  const { diagnosis, refusals, hazards } = judgement;
+  const answer = answerText(diagnosis, refusals, mode, hazards);
   const chargeWork = chargeCautions(judgement.charge);
   return (
     <div className="judgement-top">
-      {judgement.hazards.length > 0 && (
+      {hazards.length > 0 && (
         <section aria-label="Before it is left running">
           <h3>Before it is left running</h3>
           <ul className="hazards">
-            {judgement.hazards.map((hazard) => (
+            {hazards.map((hazard) => (
               <li key={hazard.code}>{hazardText(hazard, system)}</li>
             ))}
           </ul>

@@ -4,7 +4,6 @@ import { answerText } from '../../core/diagnosis/answer-text.ts';
 import { cautionsFor } from '../../core/diagnosis/caution-text.ts';
 import { checkRow, type CheckKey } from '../../core/diagnosis/checks-table.ts';
 import type { Diagnosis, Suspect } from '../../core/diagnosis/diagnose.ts';
-import type { Hazard } from '../../core/diagnosis/hazards.ts';
 import type { NextCheck } from '../../core/diagnosis/next-check.ts';
 import { foldedText, weighedText, weighty } from '../../core/diagnosis/evidence-text.ts';
 import { percentText } from '../../core/diagnosis/format.ts';
@@ -17,7 +16,6 @@ import { SuspectBar } from './Odds.tsx';
 interface Props {
   readonly diagnosis: Diagnosis;
   readonly refusals: readonly Refusal[];
-  readonly hazards: readonly Hazard[];
   readonly mode: Mode;
   readonly system: UnitSystem;
   readonly outcomes: readonly CheckOutcome[];
@@ -30,7 +28,7 @@ const SHOWN = 0.03;
 /** The check that tells most, and the suspects with what speaks for and against each. */
 export function SuspectsPart(props: Props): ReactNode {
   const { diagnosis, mode, system, outcomes, onOutcomes } = props;
-  const answer = answerText(diagnosis, props.refusals, mode, props.hazards);
+  const answer = answerText(diagnosis, props.refusals, mode);
   const shown = diagnosis.suspects.filter((s, i) => i < 3 || s.probability >= SHOWN).slice(0, 7);
   return (
     <section aria-label="Suspects">
