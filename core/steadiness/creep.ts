@@ -18,7 +18,7 @@ export class Creep {
     this.#creeping = new Uint8Array(quantities);
   }
 
-  /** Takes it down that a mean has left its declared average by so much, K. */
+  /** Takes it down that a mean has left its declared average by so much, K, at a time, s. */
   left(q: number, change: number, now: number): void {
     const way = Math.sign(change);
     const again = this.#way[q] === way && now - (this.#at[q] ?? -Infinity) <= SOON_S;

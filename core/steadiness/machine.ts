@@ -4,9 +4,9 @@
  * a state does not flicker.
  */
 import { Creep } from './creep.ts';
-import { goesOn, LOOK_BACK_S, STANDBY, type Judge } from './judge.ts';
+import { LOOK_BACK_S, STANDBY, type Judge } from './judge.ts';
+import { Reasons, Z95, type Departed } from './reasons.ts';
 import type {
-  Adrift,
   Frame,
   QuantityKey,
   QuantityMotion,
@@ -46,15 +46,8 @@ const LEAST_WATCH_S = 75;
 /** A swing is hunting from this many tolerances of amplitude on, and no longer below the second. */
 const HUNTING_FROM = 1;
 const HUNTING_UNTIL = 0.8;
-/** A trend is told of from this share of the tolerance on, in the stretch looked back on. */
-const TREND = 0.25;
 /** How much later than the end of the minimum run time it may get, as a share of what is left. */
 const FLOOR_DOUBT = 0.5;
-/** 95 % half-width in standard deviations. */
-const Z95 = 1.96;
-
-/** The reason that a mean has left its declared average. */
-type Departed = Extract<Reason, { code: 'departed' }>;
 
 export interface Machine {
   /** Whether the unit runs in this frame, as a change or a state. */
@@ -83,6 +76,7 @@ class SteadinessMachine implements Machine {
   readonly #horizon: number;
   readonly #minimum: number;
   readonly #judge: Judge;
+  readonly #reasons: Reasons;
   readonly #lastSeen: Float64Array;
   readonly #declared: Float64Array;
   readonly #creep: Creep;
@@ -97,7 +91,7 @@ class SteadinessMachine implements Machine {
   /** When the declared average was declared, s. */
   #declaredAt = NaN;
   /** What made the declared average no longer hold, until something better can be said. */
-  #departure: Reason | null = null;
+  #departure: Departed | null = null;
   #known = false; // whether running or not was ever told
   #seenStart = false;
   #runFrom = NaN;
@@ -125,6 +119,7 @@ class SteadinessMachine implements Machine {
     this.#horizon = parts.horizon;
     this.#minimum = parts.minimumRun;
     this.#judge = parts.judge;
+    this.#reasons = new Reasons({ ...parts, asked: ENTER });
     this.#lastSeen = new Float64Array(parts.specs.length).fill(NaN);
     this.#declared = new Float64Array(parts.specs.length).fill(NaN);
     this.#creep = new Creep(parts.specs.length);
@@ -327,93 +322,13 @@ class SteadinessMachine implements Machine {
     }
     // Found still before the minimum run time was over, it must be so now as well.
     const rests = this.#still && (this.still() || this.#good);
-    if (this.#hunting) this.#enterState('hunting', this.#swinging(rests), rests);
-    else if (rests) this.#enterState('settled', (this.#stillness ??= this.#tellStillness()), true);
+    if (this.#hunting) this.#enterState('hunting', this.#reasons.swinging(rests), rests);
+    else if (rests) this.#enterState('settled', (this.#stillness ??= this.#reasons.still()), true);
     else this.#enterState('moving', this.#unstill());
   }
 
   #unstill(): Reason {
-    const worst = this.#judge.worst();
-    const judgement = this.#judge.judgements[worst];
-    const spec = this.#specs[worst];
-    if (judgement === undefined || spec === undefined) return { code: 'noData' };
-    const { key: quantity, tolerance } = spec;
-    if (judgement.present && !Number.isFinite(judgement.drift)) return { code: 'tooFew', quantity };
-    const driftU = Z95 * judgement.driftSd;
-    const drift = judgement.drift;
-    const horizon = this.#horizon;
-    if (this.#creeping >= 0) return this.#tellGoing(this.#creeping);
-    if (goesOn(judgement, spec)) return this.#tellGoing(worst);
-    if (Math.abs(drift) + driftU <= tolerance) {
-      if (this.#departure !== null) return this.#departure;
-      return { code: 'nearly', confidence: this.#judge.confidence(), asked: ENTER, horizon };
-    }
-    // A drift that is less than its own doubt may go either way.
-    if (Math.abs(drift) > driftU) {
-      return { code: 'drifting', quantity, drift, driftU, horizon };
-    }
-    return { code: 'unsure', quantity, drift, driftU, tolerance, horizon };
-  }
-
-  #tellGoing(q: number): Reason {
-    const quantity = this.#specs[q]?.key ?? 'superheat';
-    const change = this.#judge.judgements[q]?.recent ?? 0;
-    return { code: 'goesOn', quantity, change, seconds: LOOK_BACK_S };
-  }
-
-  /** @param rests whether the mean of the swing is at rest */
-  #swinging(rests: boolean): Reason {
-    const adrift = rests ? null : this.#adrift();
-    let best: Reason = { code: 'noData' };
-    let most = 0;
-    this.#judge.judgements.forEach((j, q) => {
-      const spec = this.#specs[q];
-      if (spec === undefined || j.swing === null) return;
-      if (j.swing.amplitude / spec.tolerance <= most) return;
-      most = j.swing.amplitude / spec.tolerance;
-      best = {
-        code: 'swinging',
-        quantity: spec.key,
-        amplitude: j.swing.amplitude,
-        period: j.swing.period,
-        adrift,
-      };
-    });
-    return best;
-  }
-
-  /** The mean that keeps a swing from being read. */
-  #adrift(): Adrift {
-    const worst = this.#judge.worst();
-    const j = this.#judge.judgements[worst];
-    const known = j !== undefined && Number.isFinite(j.drift);
-    return {
-      quantity: this.#specs[worst]?.key ?? 'superheat',
-      drift: known ? j.drift : null,
-      driftU: known ? Z95 * j.driftSd : null,
-      horizon: this.#horizon,
-    };
-  }
-
-  #tellStillness(): Reason {
-    let q = Math.max(0, this.#judge.worst());
-    let most = TREND;
-    this.#judge.judgements.forEach((j, i) => {
-      const share = Math.abs(j.recent) / (this.#specs[i]?.tolerance ?? 1);
-      if (!j.present || !(share > most) || !(j.recent * j.before > 0)) return;
-      most = share;
-      q = i;
-    });
-    const judgement = this.#judge.judgements[q];
-    const change = judgement?.recent ?? 0;
-    return {
-      code: 'still',
-      confidence: this.#judge.confidence(),
-      horizon: this.#horizon,
-      quantity: this.#specs[q]?.key ?? 'superheat',
-      drift: judgement?.drift ?? 0,
-      trend: most > TREND ? { change, seconds: LOOK_BACK_S } : null,
-    };
+    return this.#reasons.unstill(this.#creeping, this.#departure);
   }
 
   #enterState(state: SteadinessState, reason: Reason, rests = false): void {
