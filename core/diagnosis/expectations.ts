@@ -285,13 +285,13 @@ function fromRules(
   targets: readonly Target[],
 ): Expectations {
   const rules: Partial<Record<FeatureKey, Expectation>> = {};
-  const rule: AddRule = (feature, value, u, source = 'rule') => {
-    rules[feature] = { value, u, source };
+  const rule: AddRule = (feature, value, u, more) => {
+    rules[feature] = { value, u, source: 'rule', ...more };
   };
   rule('drierDrop', 0, degF(1.5));
   rule('compressorHeat', 0, Math.hypot(degF(4), compressorHeatDoubt(input.content, input.config)));
   if (input.config.mode === 'heating') heatingRules(input, conditions, rule);
-  else coolingRules(input, conditions, rule, rules);
+  else coolingRules(input, conditions, rule);
   for (const target of targets) {
     const feature = target.quantity === 'airDrop' ? 'airChange' : target.quantity;
     if (target.value === null) continue;
@@ -326,17 +326,17 @@ function aboveADash({ superheatChart, content }: JudgementInput, conditions: Con
 /** Outdoor air in heating where none was measured, K. */
 const MILD = kelvinFromFahrenheit(40);
 
-type AddRule = (feature: FeatureKey, value: number, u: number, source?: ExpectationSource) => void;
+type AddRule = (
+  feature: FeatureKey,
+  value: number,
+  u: number,
+  more?: Partial<Pick<Expectation, 'source' | 'ofCoil'>>,
+) => void;
 
 /** Condensing over outdoor air in cooling, °F: larger coils come nearer to the air. */
 const COIL = { over: 19.5, u: 9 };
 
-function coolingRules(
-  input: JudgementInput,
-  conditions: Conditions,
-  rule: AddRule,
-  rules: Partial<Record<FeatureKey, Expectation>>,
-): void {
+function coolingRules(input: JudgementInput, conditions: Conditions, rule: AddRule): void {
   const wet =
     conditions.returnWetBulb ??
     (conditions.returnAir === null
@@ -351,12 +351,8 @@ function coolingRules(
     Math.hypot(degF(7.5), 0.65 * wet.u),
   );
   if (outdoor !== null) {
-    rules.condensing = {
-      value: outdoor.value + degF(COIL.over),
-      u: Math.hypot(degF(COIL.u), outdoor.u),
-      source: 'rule',
-      ofCoil: degF(COIL.u),
-    };
+    const ofCoil = degF(COIL.u);
+    rule('condensing', outdoor.value + degF(COIL.over), Math.hypot(ofCoil, outdoor.u), { ofCoil });
   }
   const fixed = input.config.metering === 'fixed';
   if (!fixed) {
@@ -371,10 +367,10 @@ function coolingRules(
     const entries = Math.hypot(1.5 * wet.u, 0.5 * air.u);
     if (aboveADash(input, conditions)) {
       const u = degF(DASH_DEGF.under - DASH_DEGF.middle + DASH_DEGF.tolerance);
-      rule('superheat', degF(DASH_DEGF.middle), Math.hypot(u, entries), 'dash');
+      rule('superheat', degF(DASH_DEGF.middle), Math.hypot(u, entries), { source: 'dash' });
     } else {
       const value = degF(Math.min(40, Math.max(3, formula)));
-      rule('superheat', value, Math.hypot(degF(9), entries), 'rule');
+      rule('superheat', value, Math.hypot(degF(9), entries));
     }
   }
   rule('subcooling', degF(10), fixed ? degF(9) : degF(7));

@@ -111,9 +111,10 @@ const COOLING_FIXED: SignTable = {
  * 2001, NISTIR 7350 and NIST SP 1087, from memory. The valve holds the superheat while it can. The
  * last row of the restriction is the unit without a receiver, whose charge backs up into the
  * condenser: common practice, no source. The fouled coil: the same liquid in it is cooled further where condensing
- * stands further over the air (second row); choked, it leaves no liquid to cool (third). A valve that feeds too much floods its coil, and the charge that goes there stood as liquid in the
- * condenser (second row): a shortage takes subcooling too, but never superheat. The others are the fixed-orifice
- * rows with the superheat held: our own reasoning.
+ * stands further over the air (second row); choked, it leaves no liquid to cool (third). A valve that feeds too
+ * much floods its coil, and the charge that goes there stood as liquid in the condenser (second row): a shortage
+ * takes subcooling too, but never superheat. The others are the fixed-orifice rows with the superheat held: our
+ * own reasoning.
  */
 const COOLING_VALVE: SignTable = {
   ...COMMON,
