@@ -80,7 +80,7 @@ function comparisonJson(units: readonly NamedInput[]): unknown {
       notes: units[i]?.notes ?? [],
       state: units[i]?.input.content.state,
       refusals: unit.judgement.refusals.map((r) => ({ code: r.code, text: refusalText(r, 'us') })),
-      ...diagnosisJson(unit.diagnosis, unit.judgement.refusals, mode, units[i]?.after ?? null),
+      ...diagnosisJson(unit.diagnosis, unit.judgement, mode, units[i]?.after ?? null),
       summary: unitText(unit, 'us'),
     })),
     rows: result.rows.map(rowJson),

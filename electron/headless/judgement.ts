@@ -12,7 +12,6 @@ import { foldedText, weighedText, weighty } from '../../core/diagnosis/evidence-
 import type {
   JudgementInput,
   ReferenceSnapshot,
-  Refusal,
   StoodStill,
   Target,
   Uncertain,
@@ -159,7 +158,7 @@ export function judgementJson(
       probability: h.probability,
       text: hazardText(h, 'us'),
     })),
-    ...diagnosisJson(judgement.diagnosis, judgement.refusals, input.config.mode, after),
+    ...diagnosisJson(judgement.diagnosis, judgement, input.config.mode, after),
     figures: figuresJson(input, judgement),
   };
 }
@@ -179,15 +178,16 @@ function targetJson(target: Target): Record<string, unknown> {
 /**
  * Answer, suspects and next check of a diagnosis.
  *
+ * @param beside what stands in its way, and what may harm the unit
  * @param after what came after the readings it is of; null where nothing did
  */
 export function diagnosisJson(
   diagnosis: Diagnosis,
-  refusals: readonly Refusal[],
+  beside: Pick<Judgement, 'refusals' | 'hazards'>,
   mode: Mode,
   after: string | null,
 ): Record<string, unknown> {
-  const { title, line } = answerText(diagnosis, refusals, mode);
+  const { title, line } = answerText(diagnosis, beside.refusals, mode, beside.hazards);
   return {
     answer: diagnosis.answer,
     answerText: `${title}. ${line}${after === null ? '' : ` ${after}`}`,

@@ -54,6 +54,14 @@ describe('analyze', () => {
     expect(result.charge.cautions.join(' ')).toMatch(/never vent.*dry nitrogen only/);
   });
 
+  it('names the hazard beside which it calls no unit sound', () => {
+    const wet = file('wet.csv', [122, 365, 44, 99.5, 90, 75, 63, 56], 1500, 'air');
+    const orifice = ['--refrigerant', 'R-410A', '--metering', 'fixed', '--mode', 'cooling'];
+    const result = analyze([wet, ...orifice]) as Analysis;
+    expect(result.suspects[0]?.key).toBe('nothingWrong');
+    expect(result.answerText).toContain('beside this: liquid may reach the compressor');
+  });
+
   it('takes what a person saw, and refuses over ice', () => {
     const args = [low, ...OPTIONS, '--observed', 'icedCoil,dirtyFilter'];
     const result = analyze(args) as Analysis;
