@@ -56,7 +56,9 @@ export function JudgementSheet({ unit, judged, role, standing, onClose }: Props)
     >
       <header className="judgement-head">
         <Title unit={unit} judged={judged} />
-        {judgement !== null && <WriteDown unit={unit} judgement={judgement} system={system} />}
+        {judgement !== null && (
+          <WriteDown unit={unit} judgement={judgement} mode={judged.config.mode} />
+        )}
         <button type="button" onClick={() => dialog.current?.close()}>
           Close
         </button>

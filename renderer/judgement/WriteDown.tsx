@@ -1,7 +1,7 @@
 import type { ReactNode } from 'react';
 import type { Judgement } from '../../core/checks/running.ts';
-import type { UnitSystem } from '../app/format.ts';
-import { useCommand, useServices } from '../store/context.ts';
+import type { Mode } from '../../core/circuit/types.ts';
+import { useCommand, useServices, useUnits } from '../store/context.ts';
 import { notify } from '../store/store.ts';
 import { noteText } from './note-text.ts';
 
@@ -9,12 +9,14 @@ import { noteText } from './note-text.ts';
 export function WriteDown(p: {
   readonly unit: string;
   readonly judgement: Judgement;
-  readonly system: UnitSystem;
+  readonly mode: Mode;
 }): ReactNode {
   const command = useCommand();
+  const system = useUnits();
   const { store } = useServices();
   const write = async () => {
-    const saved = await command('note.add', { text: noteText(p.unit, p.judgement, p.system) });
+    const text = noteText(p.unit, p.judgement, p.mode, system);
+    const saved = await command('note.add', { text });
     if (saved !== null)
       notify(store, 'info', `Judgement of unit ${p.unit} written into the record.`);
   };

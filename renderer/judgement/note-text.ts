@@ -1,4 +1,5 @@
 import type { Judgement } from '../../core/checks/running.ts';
+import type { Mode } from '../../core/circuit/types.ts';
 import { answerText } from '../../core/diagnosis/answer-text.ts';
 import { checkRow } from '../../core/diagnosis/checks-table.ts';
 import { percentText } from '../../core/diagnosis/format.ts';
@@ -13,7 +14,12 @@ import {
 import type { UnitSystem } from '../app/format.ts';
 
 /** A judgement as a note of the record: what is urgent, the answer, and what it rests on. */
-export function noteText(unit: string, judgement: Judgement, system: UnitSystem): string {
+export function noteText(
+  unit: string,
+  judgement: Judgement,
+  mode: Mode,
+  system: UnitSystem,
+): string {
   const suspects = judgement.diagnosis.suspects
     .slice(0, 4)
     .map((s) => `${SUSPECT_LABEL[s.key]} ${percentText(s.probability)}`);
@@ -22,7 +28,7 @@ export function noteText(unit: string, judgement: Judgement, system: UnitSystem)
   return [
     `Unit ${unit}, judgement.`,
     ...judgement.hazards.map((hazard) => hazardText(hazard, system)),
-    `${answerText(judgement.diagnosis, judgement.refusals).title}.`,
+    `${answerText(judgement.diagnosis, judgement.refusals, mode).title}.`,
     ...(suspects.length === 0 ? [] : [`Suspects: ${suspects.join('; ')}.`]),
     chargeText(judgement.charge, system),
     ...judgement.refusals.map((refusal) => refusalText(refusal, system)),

@@ -18,7 +18,7 @@ const COLD: Written = {
 describe('the note of a judgement', () => {
   it('says what is urgent first, then the answer, the charge and why it is not judged', () => {
     const judgement = judge(inputOf(COLD, {}, { runTime: 720, airflow: { kind: 'unknown' } }));
-    const lines = noteText('A', judgement, 'us').split('\n');
+    const lines = noteText('A', judgement, 'cooling', 'us').split('\n');
     const at = (pattern: RegExp): number => lines.findIndex((line) => pattern.test(line));
     const places = [
       at(/^Unit A, judgement/),
@@ -30,5 +30,19 @@ describe('the note of a judgement', () => {
     ];
     expect(places).not.toContain(-1);
     expect(places).toEqual([...places].sort((a, b) => a - b));
+  });
+
+  it('names two faults that look alike in cooling, and neither in heating, as the sheet does', () => {
+    const judged = judge(inputOf(COLD));
+    const [one, two] = judged.diagnosis.suspects.filter(({ key }) => key !== 'nothingWrong');
+    if (one === undefined || two === undefined) throw new Error('two suspects are needed');
+    const suspects = [
+      { ...one, probability: 0.4 },
+      { ...two, key: 'overcharge', probability: 0.35 } as const,
+    ];
+    const diagnosis = { ...judged.diagnosis, answer: 'cannotTell', suspects } as const;
+    const open = { ...judged, refusals: [], diagnosis };
+    expect(noteText('A', open, 'cooling', 'us')).toContain('One of two: ');
+    expect(noteText('A', open, 'heating', 'us')).toContain('It cannot be told yet.');
   });
 });
