@@ -3,7 +3,14 @@ import { compare } from '../../../../core/checks/compare.ts';
 import { judge } from '../../../../core/checks/running.ts';
 import { comparisonText, pairText } from '../../../../core/diagnosis/compare-text.ts';
 import { differenceFromFahrenheit } from '../../../../core/units/temperature.ts';
-import { inputOf, NO_PLATE, probabilityOf, type Setup, type Written } from '../diagnosis/make.ts';
+import {
+  inputOf,
+  NO_PLATE,
+  probabilityOf,
+  SOUND,
+  type Setup,
+  type Written,
+} from '../diagnosis/make.ts';
 import type { JudgementInput } from '../../../../core/diagnosis/types.ts';
 
 const unit = (
@@ -81,20 +88,9 @@ describe('a coil iced over a plugged filter beside a twin that did not, with equ
 });
 
 describe('differences', () => {
-  const healthy: Written = {
-    suction: 122,
-    liquid: 365,
-    suctionLine: 52,
-    liquidLine: 99.5,
-    outdoor: 90,
-    return: 75,
-    wetBulb: 63,
-    supply: 56,
-  };
-
   it('take a warmer day out of the condensing temperature, and say so', () => {
-    const warmer: Written = { ...healthy, outdoor: 95, liquid: 391, liquidLine: 104.3 };
-    const result = compare([unit('A', warmer), unit('B', healthy)]);
+    const warmer: Written = { ...SOUND, outdoor: 95, liquid: 391, liquidLine: 104.3 };
+    const result = compare([unit('A', warmer), unit('B', SOUND)]);
     const condensing = result.pairs[0]?.differences.find((d) => d.feature === 'condensing');
     expect(condensing?.plain).toBeGreaterThan(differenceFromFahrenheit(4.5));
     expect(Math.abs(condensing?.corrected ?? 99)).toBeLessThan(condensing?.u ?? 0);
@@ -107,8 +103,8 @@ describe('differences', () => {
 
   it('tell a coil fed too little from one short of air by the superheat', () => {
     const words = (suctionLine: number, liquidLine = 99.5): string => {
-      const odd: Written = { ...healthy, suction: 100, suctionLine, liquidLine };
-      const [pair] = compare([unit('A', odd), unit('B', healthy)]).pairs;
+      const odd: Written = { ...SOUND, suction: 100, suctionLine, liquidLine };
+      const [pair] = compare([unit('A', odd), unit('B', SOUND)]).pairs;
       return pair === undefined ? '' : pairText(pair, 'cooling', 'us').join(' ');
     };
     expect(words(60)).toContain('fed too little (a restriction');
@@ -119,11 +115,11 @@ describe('differences', () => {
   });
 
   it('see a starved coil also where condensing is lower, and a restriction in a colder drier', () => {
-    const starved: Written = { ...healthy, suction: 85, suctionLine: 70, liquid: 335 };
+    const starved: Written = { ...SOUND, suction: 85, suctionLine: 70, liquid: 335 };
     const words = (odd: Written): string => {
       const [pair] = compare([
         unit('A', odd),
-        unit('B', { ...healthy, drierIn: 99.5, drierOut: 99.5 }),
+        unit('B', { ...SOUND, drierIn: 99.5, drierOut: 99.5 }),
       ]).pairs;
       return pair === undefined ? '' : pairText(pair, 'cooling', 'us').join(' ');
     };
@@ -135,15 +131,15 @@ describe('differences', () => {
   });
 
   it('strengthen "nothing wrong" in two healthy twins', () => {
-    const alone = compare([unit('A', healthy)]).units[0];
-    const beside = compare([unit('A', healthy), unit('B', healthy)]).units[0];
+    const alone = compare([unit('A', SOUND)]).units[0];
+    const beside = compare([unit('A', SOUND), unit('B', SOUND)]).units[0];
     const p = (u: typeof alone) => probabilityOf(u?.diagnosis.suspects ?? [], 'nothingWrong');
     expect(p(beside)).toBeGreaterThan(p(alone));
   });
 
   it('do not compare unlike units, and keep every value as read', () => {
-    const other = unit('B', healthy, {}, { metering: 'fixed' });
-    const result = compare([unit('A', healthy), other]);
+    const other = unit('B', SOUND, {}, { metering: 'fixed' });
+    const result = compare([unit('A', SOUND), other]);
     expect(result.pairs[0]?.unlike).toBe('metering');
     expect(result.pairs[0]?.differences).toEqual([]);
     const superheat = result.rows.find((r) => r.key === 'superheat');
@@ -153,7 +149,7 @@ describe('differences', () => {
   });
 
   it('are made for every pair of three', () => {
-    const result = compare([unit('A', healthy), unit('B', healthy), unit('C', healthy)]);
+    const result = compare([unit('A', SOUND), unit('B', SOUND), unit('C', SOUND)]);
     expect(result.pairs.map((p) => `${p.first}${p.second}`)).toEqual(['AB', 'AC', 'BC']);
   });
 });

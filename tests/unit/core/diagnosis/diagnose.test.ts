@@ -8,18 +8,16 @@ import { priors, SUSPECT_KEYS } from '../../../../core/diagnosis/suspects.ts';
 import { chargeText } from '../../../../core/diagnosis/words.ts';
 import type { JudgementInput } from '../../../../core/diagnosis/types.ts';
 import { differenceFromFahrenheit } from '../../../../core/units/temperature.ts';
-import { configOf, inputOf, probabilityOf, snapshotOf, type Setup, type Written } from './make.ts';
+import {
+  configOf,
+  inputOf,
+  probabilityOf,
+  snapshotOf,
+  SOUND,
+  type Setup,
+  type Written,
+} from './make.ts';
 
-const HEALTHY: Written = {
-  suction: 122,
-  liquid: 365,
-  suctionLine: 52,
-  liquidLine: 99.5,
-  outdoor: 90,
-  return: 75,
-  wetBulb: 63,
-  supply: 56,
-};
 const nameplate = {
   targetSubcooling_K: differenceFromFahrenheit(10),
   targetSuperheat_K: null,
@@ -27,7 +25,7 @@ const nameplate = {
   displacement_m3_s: null,
 };
 const of = (written: Written, more: Partial<JudgementInput> = {}, setup: Setup = {}) =>
-  judge(inputOf({ ...HEALTHY, ...written }, setup, { nameplate, ...more }));
+  judge(inputOf({ ...SOUND, ...written }, setup, { nameplate, ...more }));
 
 // Worked cases of the trade (common practice, no source), R-410A with a valve unless said.
 describe('worked cases', () => {
@@ -183,7 +181,7 @@ describe('what the judge does not know', () => {
 
   it('prefers the own healthy visit to every rule', () => {
     // A unit whose condenser always stood 30 °F over the air is healthy at 30 °F over the air.
-    const high: Written = { ...HEALTHY, liquid: 418, liquidLine: 109.5 };
+    const high: Written = { ...SOUND, liquid: 418, liquidLine: 109.5 };
     const baseline = { label: 'last year', config: configOf({}), content: snapshotOf(high) };
     const without = judge(inputOf(high, {}, { nameplate }));
     const withIt = judge(inputOf(high, {}, { nameplate, baseline }));
@@ -194,7 +192,7 @@ describe('what the judge does not know', () => {
 
   it('prefers the own healthy visit also where other weather makes it the wider', () => {
     // Subcooling 4 °F over its plate on the healthy day as well, 20 °F cooler outdoors.
-    const now: Written = { ...HEALTHY, liquidLine: HEALTHY.liquidLine! - 4 };
+    const now: Written = { ...SOUND, liquidLine: SOUND.liquidLine! - 4 };
     const then: Written = { ...now, outdoor: 70, liquid: 271, liquidLine: 76 };
     const baseline = { label: 'cool day', config: configOf({}), content: snapshotOf(then) };
     const { evidence } = judgeUnit(inputOf(now, {}, { nameplate, baseline }));
@@ -206,12 +204,12 @@ describe('what the judge does not know', () => {
 
   it('does not take a healthy day of unknown weather for one of today’s', () => {
     // The same sound unit on a day 8 °F cooler: 8 °F lower condensing and liquid.
-    const cooler: Written = { ...HEALTHY, outdoor: 82, liquid: 324, liquidLine: 91.5 };
+    const cooler: Written = { ...SOUND, outdoor: 82, liquid: 324, liquidLine: 91.5 };
     const known = Object.entries(cooler).filter(([key]) => key !== 'outdoor');
     const unknown: Written = Object.fromEntries(known);
     const soundBeside = (written: Written): number => {
       const baseline = { label: 'cooler', config: configOf({}), content: snapshotOf(written) };
-      const { suspects } = judge(inputOf(HEALTHY, {}, { nameplate, baseline })).diagnosis;
+      const { suspects } = judge(inputOf(SOUND, {}, { nameplate, baseline })).diagnosis;
       return probabilityOf(suspects, 'nothingWrong');
     };
     expect(soundBeside(cooler)).toBeGreaterThan(0.8);
@@ -219,10 +217,10 @@ describe('what the judge does not know', () => {
   });
 
   it('does not take another machine for a baseline', () => {
-    const content = snapshotOf(HEALTHY);
+    const content = snapshotOf(SOUND);
     const baseline = { label: 'other', config: configOf({ metering: 'fixed' }), content };
-    const judged = judge(inputOf(HEALTHY, {}, { nameplate, baseline }));
-    expect(judged).toEqual(judge(inputOf(HEALTHY, {}, { nameplate })));
+    const judged = judge(inputOf(SOUND, {}, { nameplate, baseline }));
+    expect(judged).toEqual(judge(inputOf(SOUND, {}, { nameplate })));
   });
 });
 

@@ -5,18 +5,8 @@ import type { JudgementInput } from '../../../../core/diagnosis/types.ts';
 import type { Mode } from '../../../../core/circuit/types.ts';
 import type { QuantityMotion } from '../../../../core/steadiness/types.ts';
 import { differenceFromFahrenheit } from '../../../../core/units/temperature.ts';
-import { inputOf, NO_PLATE, probabilityOf, snapshotOf, type Setup, type Written } from './make.ts';
+import { inputOf, NO_PLATE, probabilityOf, snapshotOf, SOUND, type Setup } from './make.ts';
 
-const RIGHT: Written = {
-  suction: 122,
-  liquid: 365,
-  suctionLine: 52,
-  liquidLine: 99.5,
-  outdoor: 90,
-  return: 75,
-  wetBulb: 63,
-  supply: 56,
-};
 const plate = {
   targetSubcooling_K: differenceFromFahrenheit(10),
   targetSuperheat_K: null,
@@ -24,7 +14,7 @@ const plate = {
   displacement_m3_s: null,
 };
 const right = (more: Partial<JudgementInput> = {}, setup: Setup = {}): JudgementInput =>
-  inputOf(RIGHT, setup, { nameplate: plate, ...more });
+  inputOf(SOUND, setup, { nameplate: plate, ...more });
 const codes = (input: JudgementInput): string[] => judge(input).refusals.map((r) => r.code);
 
 describe('preconditions', () => {
@@ -36,7 +26,7 @@ describe('preconditions', () => {
   });
 
   it('does not call a unit healthy that has a reading outside its limits', () => {
-    const content = snapshotOf({ ...RIGHT, liquidLine: 104 });
+    const content = snapshotOf({ ...SOUND, liquidLine: 104 });
     const judgement = judge(right({ content }));
     expect(judgement.verdicts.find((v) => v.quantity === 'subcooling')?.verdict).toBe('below');
     expect(judgement.diagnosis.answer).not.toBe('nothingWrong');
@@ -54,7 +44,7 @@ describe('preconditions', () => {
 
   it('names what stands in the way once, also where two parts of a judgement miss it', () => {
     const content = snapshotOf(
-      Object.fromEntries(Object.entries(RIGHT).filter(([key]) => key !== 'outdoor')),
+      Object.fromEntries(Object.entries(SOUND).filter(([key]) => key !== 'outdoor')),
     );
     const input = right({ content, nameplate: NO_PLATE }, { metering: 'fixed' });
     expect(codes(input).filter((code) => code === 'OUTDOOR_UNKNOWN')).toHaveLength(1);
@@ -88,7 +78,7 @@ describe('preconditions', () => {
       inside: false,
       swing: null,
     });
-    const cold = snapshotOf({ ...RIGHT, suction: 90, suctionLine: 30 });
+    const cold = snapshotOf({ ...SOUND, suction: 90, suctionLine: 30 });
     const growing = [motion('superheat', -1), motion('airDrop', -1)];
     expect(codes(right({ content: cold, motions: growing }))).toContain('ICED_COIL');
     expect(codes(right({ content: cold, motions: [motion('superheat', -1)] }))).not.toContain(
@@ -113,10 +103,10 @@ describe('preconditions', () => {
   });
 
   it('refuses below 55 °F outdoors and below 70 °F of return air', () => {
-    expect(codes(right({ content: snapshotOf({ ...RIGHT, outdoor: 54 }) }))).toContain(
+    expect(codes(right({ content: snapshotOf({ ...SOUND, outdoor: 54 }) }))).toContain(
       'OUTDOOR_TOO_COLD',
     );
-    expect(codes(right({ content: snapshotOf({ ...RIGHT, return: 69 }) }))).toContain(
+    expect(codes(right({ content: snapshotOf({ ...SOUND, return: 69 }) }))).toContain(
       'RETURN_TOO_COLD',
     );
   });
@@ -137,7 +127,7 @@ describe('preconditions', () => {
   });
 
   it('takes airflow from a person, a measurement or the split, and refuses without', () => {
-    const entries = Object.entries(RIGHT).filter(([key]) => key !== 'wetBulb');
+    const entries = Object.entries(SOUND).filter(([key]) => key !== 'wetBulb');
     const content = snapshotOf(Object.fromEntries(entries));
     expect(codes(right({ content, airflow: { kind: 'unknown' } }))).toContain('AIRFLOW_UNKNOWN');
     expect(codes(right({ content }))).not.toContain('AIRFLOW_UNKNOWN');
@@ -155,7 +145,7 @@ describe('preconditions', () => {
   });
 
   it('believes a split that is far too high rather than the airflow it was told', () => {
-    const content = snapshotOf({ ...RIGHT, supply: 40 });
+    const content = snapshotOf({ ...SOUND, supply: 40 });
     for (const airflow of [
       { kind: 'measured', flow: { value: 0.5, u: 0.01 } },
       { kind: 'attested' },
@@ -165,7 +155,7 @@ describe('preconditions', () => {
   });
 
   it('has a coil below freezing looked at before the charge', () => {
-    const content = snapshotOf({ ...RIGHT, suction: 88, suctionLine: 36 });
+    const content = snapshotOf({ ...SOUND, suction: 88, suctionLine: 36 });
     expect(codes(right({ content, airflow: { kind: 'unknown' } }))).toContain(
       'COIL_BELOW_FREEZING',
     );
@@ -174,12 +164,12 @@ describe('preconditions', () => {
   });
 
   it('takes too high a split for low airflow even where a person attested it', () => {
-    const content = snapshotOf({ ...RIGHT, supply: 48 });
+    const content = snapshotOf({ ...SOUND, supply: 48 });
     expect(codes(right({ content }))).toContain('AIRFLOW_LOW');
   });
 
   it('gives no advice with superheat and subcooling both at or below zero', () => {
-    const content = snapshotOf({ ...RIGHT, suctionLine: 41, liquidLine: 110.5 });
+    const content = snapshotOf({ ...SOUND, suctionLine: 41, liquidLine: 110.5 });
     expect(codes(right({ content }))).toContain('BOTH_AT_ZERO');
   });
 
@@ -191,15 +181,15 @@ describe('preconditions', () => {
 
   it('refuses the dashes and the outside of the chart, and says what to do', () => {
     const fixed = { metering: 'fixed' } as const;
-    const dry = inputOf({ ...RIGHT, outdoor: 95, wetBulb: 60 }, fixed);
+    const dry = inputOf({ ...SOUND, outdoor: 95, wetBulb: 60 }, fixed);
     const refusal = judge(dry).refusals.find((r) => r.code === 'TABLE');
     expect(refusal).toMatchObject({ why: { code: 'IN_THE_DASHES' }, blocks: 'superheatTarget' });
     if (refusal !== undefined) expect(refusalText(refusal, 'us')).toContain('another day');
     expect(judge(dry).charge.code).toBe('REFUSED');
-    expect(codes(inputOf({ ...RIGHT, outdoor: 120 }, fixed))).toContain('TABLE');
+    expect(codes(inputOf({ ...SOUND, outdoor: 120 }, fixed))).toContain('TABLE');
   });
 
   it('asks for the nameplate where a valve has no subcooling target', () => {
-    expect(codes(inputOf(RIGHT))).toContain('NO_SUBCOOLING_TARGET');
+    expect(codes(inputOf(SOUND))).toContain('NO_SUBCOOLING_TARGET');
   });
 });
