@@ -4,12 +4,13 @@
  * stream still when the forecast stays inside every tolerance with the asked-for confidence.
  */
 import { appendBlock, BLOCK_SECONDS, createBlocks, dropBefore, type Blocks } from './blocks.ts';
+import { createDigits, type Digits } from './digits.ts';
 import { createGate, type Gate } from './gate.ts';
 import { createJudge, type Judge } from './judge.ts';
 import { createMachine, type Event, type Machine } from './machine.ts';
 import { createNoise, type Noise } from './noise.ts';
 import { Pace } from './pace.ts';
-import { createStepPanel, GRADUAL, SUDDEN, type StepPanel } from './step-panel.ts';
+import { createStepPanel, GRADUAL, SUDDEN, type Beside, type StepPanel } from './step-panel.ts';
 import type { Frame, QuantitySpec, SteadinessGlance, SteadinessView } from './types.ts';
 
 /** What the detector is asked for. */
@@ -55,6 +56,8 @@ class Room {
   readonly #blocks: Blocks;
   readonly #noise: readonly Noise[];
   readonly #gates: readonly Gate[];
+  /** The last digits as they come: a flip that the gate takes for wild is still a flip. */
+  readonly #digits: readonly Digits[];
   readonly #steps: StepPanel;
   /** Watches the block means for what happens within a minute; and what it saw last. */
   readonly #gradual: StepPanel;
@@ -68,7 +71,6 @@ class Room {
   /** The values of a frame that are new; NaN for the others. */
   readonly #news: Float64Array;
   readonly #pace: Pace;
-  readonly #flip = (q: number): number => this.#noise[q]?.digits.flip() ?? 0;
   #blockFrom = NaN;
   /** End and length of the frame the gates hold back. */
   #heldT = NaN;
@@ -84,9 +86,8 @@ class Room {
     this.#longestSilence = horizon;
     this.#blocks = createBlocks(specs.length);
     this.#noise = specs.map(() => createNoise());
+    this.#digits = specs.map(() => createDigits());
     this.#gates = specs.map((spec) => createGate(0.05 * spec.tolerance));
-    this.#steps = createStepPanel(specs, SUDDEN);
-    this.#gradual = createStepPanel(specs, GRADUAL);
     this.#means = new Float64Array(specs.length);
     this.#blockPace = new Float64Array(specs.length);
     this.#news = new Float64Array(specs.length);
@@ -99,6 +100,15 @@ class Room {
       pace: this.#pace.seconds,
     });
     this.#machine = createMachine({ specs, horizon, minimumRun, judge: this.#judge });
+    const beside: Beside = {
+      still: () => this.#machine.still(),
+      flip: (q) => this.#digits[q]?.flip() ?? 0,
+      noise: (q) => Math.sqrt((this.#noise[q]?.density() ?? 0) / (this.#pace.seconds[q] ?? 1)),
+      swingsSo: (key, size) => this.#judge.swingsSo(key, size),
+    };
+    this.#steps = createStepPanel(specs, SUDDEN, beside);
+    // Averages do not flip a digit.
+    this.#gradual = createStepPanel(specs, GRADUAL, { ...beside, flip: () => 0 });
     this.#sums = new Float64Array(specs.length);
     this.#seconds = new Float64Array(specs.length);
   }
@@ -115,15 +125,15 @@ class Room {
     for (let q = 0; q < this.#news.length; q += 1) {
       this.#news[q] = frame.fresh?.[q] === false ? NaN : (frame.values[q] ?? NaN);
     }
+    this.#digits.forEach((digits, q) => digits.push(this.#news[q] ?? NaN));
     this.#pace.push(frame, this.#news);
     const evaluated = (runs === 'began' || runs === 'runs') && this.#take(frame);
     const sudden =
       runs === 'runs'
-        ? this.#steps.push(frame.t, this.#news, this.#pace.seconds, this.#flip)
+        ? this.#steps.push(frame.t, this.#news, frame.values, this.#pace.seconds)
         : null;
     // What creeps is told only of what was still: before that, moving is no news.
-    const seen = sudden ?? (this.#machine.still() ? this.#crept : null);
-    const event = seen !== null && this.#judge.swingsSo(seen.quantity, seen.size) ? null : seen;
+    const event = sudden ?? (this.#machine.still() ? this.#crept : null);
     this.#crept = null;
     if (event !== null) this.#cut(frame.t, true);
     this.#machine.frame(frame, evaluated, event);
@@ -179,7 +189,7 @@ class Room {
         this.#judge.block(q, mean, s, to - from);
       });
       this.#judge.evaluate(to);
-      this.#crept = this.#gradual.push(to, this.#means, this.#blockPace, () => 0);
+      this.#crept = this.#gradual.push(to, this.#means, this.#means, this.#blockPace);
     }
     this.#sums.fill(0);
     this.#seconds.fill(0);

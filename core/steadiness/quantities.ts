@@ -13,3 +13,14 @@ const CHANNELS_OF = {
 export function channelsFor(quantities: readonly QuantityKey[]): string[] {
   return [...new Set(quantities.flatMap((key) => CHANNELS_OF[key]))];
 }
+
+/**
+ * The saturation a quantity is counted from, and the sign with which it adds up with that to the
+ * temperature of its line: superheat is line less saturation, subcooling saturation less line.
+ */
+export const COUNTED_FROM: Partial<
+  Record<QuantityKey, { readonly saturation: QuantityKey; readonly sign: 1 | -1 }>
+> = {
+  superheat: { saturation: 'suctionSaturation', sign: 1 },
+  subcooling: { saturation: 'liquidSaturation', sign: -1 },
+};

@@ -1,13 +1,18 @@
 /**
- * Notices a sudden change of one quantity: the median of a newest stretch against a straight line
- * through a longer stretch before, measured by how well that same comparison usually comes out for
- * this quantity. The yardstick therefore already holds the sensor's noise, its rounding and any
- * swing, whatever they are.
+ * Notices a sudden change of one quantity: its newest values against a straight line through a longer
+ * stretch before, measured by how well that same comparison usually comes out for this quantity. The
+ * yardstick therefore already holds the sensor's noise, its rounding and any swing, whatever they are.
+ * Three looks are taken at once: fewer values tell sooner, more of them tell of less.
  */
+
+/** The newest value alone; the middle one of three; the median of the newest stretch. */
+export const LOOKS = { newest: 0, three: 1, stretch: 2 } as const;
+export type Look = (typeof LOOKS)[keyof typeof LOOKS];
+const LOOK_COUNT = 3;
 
 /** The stretches that are compared, s. */
 export interface Stretches {
-  /** The newest stretch (at least two values). */
+  /** The newest stretch (at least three values: half of two may be one wild one). */
   readonly fresh: number;
   /** Left out between the stretches: what is sluggish is already moving there. */
   readonly guard: number;
@@ -33,6 +38,17 @@ const SLOPE_SHARE = 0.7;
  * without surprise.
  */
 const BEND_SHARE = 1;
+/** Mean magnitude of a normal error in its standard deviations: root of 2 / pi. */
+const MEAN_MAGNITUDE = Math.sqrt(2 / Math.PI);
+/** Usual errors by which a value may pull at the line. */
+const TAME = 5;
+/** A reading that stands for so long, and came so often, is what a coarse display shows. */
+const STANDS_S = 10;
+const STANDS_VALUES = 3;
+/** A newest value nearer to the line than this share of what was seen before it is back there. */
+const BACK = 0.5;
+/** Readings nearer than this are the same, K: what is left is rounding of the arithmetic. */
+const SAME = 1e-9;
 
 /** Watches one quantity. */
 export class StepWatch {
@@ -54,12 +70,20 @@ export class StepWatch {
   #sy = 0;
   #sxx = 0;
   #sxy = 0;
-  #usual = NaN;
+  /** By look: the usual error, the last one, and how many standard deviations that is. */
+  readonly #usual = new Float64Array(LOOK_COUNT).fill(NaN);
+  readonly #error = new Float64Array(LOOK_COUNT);
+  readonly #ratio = new Float64Array(LOOK_COUNT);
+  #loudest = 0;
+  #furthest = 0;
   #learnt = 0;
-  #error = 0;
-  #ratio = 0;
   #within = 0;
   #bend = 0;
+  /** The last reading, how often it came in a row, and how many values the stretch had. */
+  #reading = NaN;
+  #run = 0;
+  #pace = 1;
+  #stretch = 0;
 
   /** @param floor smallest usual error assumed, K */
   constructor(floor: number, stretches: Stretches) {
@@ -71,26 +95,55 @@ export class StepWatch {
    * Takes a value; NaN is skipped.
    * @param pace seconds between values
    * @param flip the step of its last digit where it is quantised, else 0
+   * @param reading what its sensor showed: the same again is no new evidence
    */
-  push(t: number, pace: number, value: number, flip: number): void {
+  push(t: number, pace: number, value: number, flip: number, reading: number): void {
     if (Number.isNaN(value)) return;
+    this.#run = Math.abs(reading - this.#reading) < SAME ? this.#run + 1 : 1;
+    this.#reading = reading;
+    this.#pace = pace;
     this.#times[this.#count % RING] = t;
     this.#values[this.#count % RING] = value;
     this.#count += 1;
-    const error = this.#compare(t, pace);
-    this.#error = Number.isNaN(error) ? 0 : error;
-    this.#ratio = 0;
-    if (!Number.isNaN(error)) this.#measure(error, pace, flip);
+    if (this.#compare(t, pace)) this.#measure(pace, flip);
+    else this.#clearLooks();
   }
 
-  /** Error of the last comparison relative to the usual one; 0 while it cannot be told. */
-  surprise(): number {
-    return this.#ratio;
+  /** Error of the last comparison in its usual standard deviations; 0 while it cannot be told. */
+  surprise(look: Look): number {
+    return this.#ratio[look] ?? 0;
   }
 
   /** The last comparison's error, K. */
-  size(): number {
-    return this.#error;
+  size(look: Look): number {
+    return this.#error[look] ?? 0;
+  }
+
+  /** The greatest surprise of all looks, and their greatest error, K. */
+  loudest(): number {
+    return this.#loudest;
+  }
+
+  furthest(): number {
+    return this.#furthest;
+  }
+
+  /** How often the newest reading came in a row. */
+  run(): number {
+    return this.#run;
+  }
+
+  /**
+   * Whether what a look saw may all be one reading (of its sensors): it came so often in a row, or
+   * the newest value is back again. What stands for long is no reading sent again.
+   */
+  isOne(look: Look, run: number): boolean {
+    if (look === LOOKS.newest) return true;
+    const newest = this.size(LOOKS.newest);
+    const error = this.size(look);
+    if (newest * error < BACK * error * error) return true;
+    if (run >= STANDS_VALUES && run * this.#pace >= STANDS_S) return false;
+    return look === LOOKS.three ? run > 1 : run > this.#stretch / 2;
   }
 
   /** Time within which a change shows in it, s. */
@@ -102,15 +155,21 @@ export class StepWatch {
   cut(): void {
     this.#count = 0;
     this.#clearLine();
-    this.#error = 0;
-    this.#ratio = 0;
+    this.#clearLooks();
   }
 
   /** Forgets the yardstick too. */
   forget(): void {
     this.cut();
-    this.#usual = NaN;
+    this.#usual.fill(NaN);
     this.#learnt = 0;
+  }
+
+  #clearLooks(): void {
+    this.#error.fill(0);
+    this.#ratio.fill(0);
+    this.#loudest = 0;
+    this.#furthest = 0;
   }
 
   #clearLine(): void {
@@ -122,46 +181,61 @@ export class StepWatch {
     this.#sxy = 0;
   }
 
-  /** Holds an error against the usual one, which learns from it. */
-  #measure(error: number, pace: number, flip: number): void {
+  /** Holds the errors against the usual ones, which learn from them. */
+  #measure(pace: number, flip: number): void {
     const { memory, learnt } = this.#of;
-    const magnitude = Math.abs(error);
-    const before = Number.isNaN(this.#usual) ? magnitude : this.#usual;
-    if (this.#learnt >= Math.max(learnt, LEARNT_VALUES * pace) - 1e-6) {
-      this.#ratio = error / Math.max(before, this.#floor, FLIP_SHARE * flip);
-      if (magnitude < BEND_SHARE * this.#bend) this.#ratio = 0;
-    }
+    const known = this.#learnt >= Math.max(learnt, LEARNT_VALUES * pace) - 1e-6;
     const longest = Math.max(memory, MEMORY_VALUES * pace);
     const gain = Math.min(1, pace / Math.min(longest, this.#learnt + pace));
-    this.#usual = before + gain * (Math.min(magnitude, 3 * Math.max(before, this.#floor)) - before);
+    const bend = known ? BEND_SHARE * this.#bend : Infinity;
+    const rounding = FLIP_SHARE * flip;
+    this.#loudest = 0;
+    this.#furthest = 0;
+    for (let look = 0; look < LOOK_COUNT; look += 1) {
+      const error = this.#error[look] ?? 0;
+      const magnitude = Math.abs(error);
+      const usual = this.#usual[look] ?? NaN;
+      const before = Number.isNaN(usual) ? magnitude : usual;
+      const least = Math.max(before, this.#floor);
+      const ratio = magnitude < bend ? 0 : (MEAN_MAGNITUDE * error) / Math.max(least, rounding);
+      this.#ratio[look] = ratio;
+      this.#loudest = Math.max(this.#loudest, Math.abs(ratio));
+      this.#furthest = Math.max(this.#furthest, magnitude);
+      this.#usual[look] = before + gain * (Math.min(magnitude, 3 * least) - before);
+    }
     this.#learnt = Math.min(this.#learnt + pace, longest);
   }
 
-  /** Median of the newest stretch minus the line through the one before; NaN without enough. */
-  #compare(now: number, pace: number): number {
-    const fresh = Math.max(this.#of.fresh, 2 * pace) - 1e-6;
+  /** The newest values minus the line through the stretch before; false without enough. */
+  #compare(now: number, pace: number): boolean {
+    const fresh = Math.max(this.#of.fresh, 3 * pace) - 1e-6;
     const guard = fresh + Math.max(this.#of.guard, pace);
     const oldest = guard + Math.max(this.#of.base, 5 * pace);
     this.#within = guard;
     this.#moveLine(now, guard, oldest);
-    let age = 0;
-    let m = 0;
-    for (let i = this.#count - 1; i >= 0 && i > this.#count - RING && m < MOST_FRESH; i -= 1) {
-      const a = now - (this.#times[i % RING] ?? 0);
-      if (a >= fresh) break;
-      this.#newest[m] = this.#values[i % RING] ?? 0;
-      age += a;
-      m += 1;
-    }
     const n = this.#in - this.#out;
-    if (m < 2 || n < 4) return NaN;
     const spread = this.#sxx - (this.#sx * this.#sx) / n;
     const steep = spread > 0 ? (this.#sxy - (this.#sx * this.#sy) / n) / spread : 0;
     this.#bend = Math.abs(steep) * (oldest - guard);
     // Not the whole slope: a line drawn through noise or the flank of a swing overshoots.
-    const x = now - age / m - this.#originT;
-    const expected = this.#originY + this.#sy / n + SLOPE_SHARE * steep * (x - this.#sx / n);
-    return typical(this.#newest, m, expected);
+    const slope = SLOPE_SHARE * steep;
+    const level = this.#originY + this.#sy / n - slope * (this.#originT + this.#sx / n);
+    let m = 0;
+    for (let i = this.#count - 1; i >= 0 && i > this.#count - RING && m < MOST_FRESH; i -= 1) {
+      const then = this.#times[i % RING] ?? 0;
+      if (now - then >= fresh) break;
+      this.#newest[m] = (this.#values[i % RING] ?? 0) - (level + slope * then);
+      m += 1;
+    }
+    if (m < 2 || n < 4) return false;
+    this.#stretch = m;
+    const a = this.#newest[0] ?? 0;
+    const b = this.#newest[1] ?? 0;
+    const three = m === 2 ? nearer(a, b) : middle(a, b, this.#newest[2] ?? 0);
+    this.#error[LOOKS.newest] = a;
+    this.#error[LOOKS.three] = three;
+    this.#error[LOOKS.stretch] = m <= 3 ? three : medianOf(this.#newest, m);
+    return true;
   }
 
   /** Lets values into the line that have become old enough, and out those that are too old. */
@@ -173,7 +247,7 @@ export class StepWatch {
       const i = this.#in % RING;
       const y = this.#values[i] ?? 0;
       const before = this.#in > 0 ? (this.#values[(this.#in - 1) % RING] ?? y) : y;
-      this.#mild[i] = middle(before, y, this.#values[(this.#in + 1) % RING] ?? y);
+      this.#mild[i] = this.#tame(middle(before, y, this.#values[(this.#in + 1) % RING] ?? y), i);
       this.#add(i, 1);
       this.#in += 1;
     }
@@ -186,6 +260,23 @@ export class StepWatch {
       // Anew once a round: what rounding leaves in running sums must not add up.
       if (this.#out % RING === 0) this.#sumAnew();
     }
+  }
+
+  /**
+   * A value no further off the line than noise goes, where the newest ones are back at the line: what
+   * came and went was no step, and must not tilt it.
+   */
+  #tame(y: number, i: number): number {
+    const n = this.#in - this.#out;
+    const usual = this.#usual[LOOKS.newest] ?? NaN;
+    if (n < LEARNT_VALUES || Number.isNaN(usual)) return y;
+    const spread = this.#sxx - (this.#sx * this.#sx) / n;
+    const steep = spread > 0 ? (this.#sxy - (this.#sx * this.#sy) / n) / spread : 0;
+    const x = (this.#times[i] ?? 0) - this.#originT;
+    const line = this.#originY + this.#sy / n + steep * (x - this.#sx / n);
+    const most = TAME * Math.max(usual, this.#floor);
+    if (Math.abs(this.#error[LOOKS.stretch] ?? 0) > most) return y;
+    return Math.max(line - most, Math.min(line + most, y));
   }
 
   #clearLineAt(i: number): void {
@@ -212,16 +303,16 @@ export class StepWatch {
   }
 }
 
-/** How far the newest stretch lies off a value: its median, or the nearer one of two. */
-function typical(newest: Float64Array, count: number, expected: number): number {
-  const a = (newest[0] ?? 0) - expected;
-  const b = (newest[1] ?? 0) - expected;
-  if (count === 2) {
-    if (a * b <= 0) return 0;
-    return Math.abs(a) < Math.abs(b) ? a : b;
-  }
-  sortFirst(newest, count);
-  return ((newest[(count - 1) >> 1] ?? 0) + (newest[count >> 1] ?? 0)) / 2 - expected;
+/** The nearer to zero of two; zero where they disagree. */
+function nearer(a: number, b: number): number {
+  if (a * b <= 0) return 0;
+  return Math.abs(a) < Math.abs(b) ? a : b;
+}
+
+/** The median of the first few numbers, which it sorts. */
+function medianOf(x: Float64Array, count: number): number {
+  sortFirst(x, count);
+  return ((x[(count - 1) >> 1] ?? 0) + (x[count >> 1] ?? 0)) / 2;
 }
 
 /** Sorts the first few numbers in place. */
