@@ -2,6 +2,7 @@ import type { Result } from '../result.ts';
 import { airFigures, type AirFigures } from '../diagnosis/air-side.ts';
 import { refrigerantCapacity, type RefrigerantCapacity } from '../circuit/refrigerant-side.ts';
 import { refrigerant } from '../refrigerant/refrigerants.ts';
+import { chargeQuantity } from '../diagnosis/charge-told.ts';
 import { conditionsOf, freshChannel, type Conditions } from '../diagnosis/conditions.ts';
 import { conclude, weigh, type Diagnosis, type UnitEvidence } from '../diagnosis/diagnose.ts';
 import { chargeRefusals, readingRefusals } from '../diagnosis/preconditions.ts';
@@ -191,11 +192,6 @@ function refrigerantSideOf(input: JudgementInput): RefrigerantCapacity | null {
   if (liquidLineTemp === null || highPressure === null) return null;
   const side = { displacement, suctionPressure, suctionLineTemp, highPressure, liquidLineTemp };
   return refrigerantCapacity(side, refrigerant(config.refrigerant));
-}
-
-/** The quantity that speaks of the charge: superheat behind an orifice, subcooling with a valve. */
-export function chargeQuantity(input: JudgementInput): 'superheat' | 'subcooling' {
-  return input.config.metering === 'fixed' ? 'superheat' : 'subcooling';
 }
 
 function chargeAdvice(

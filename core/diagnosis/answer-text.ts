@@ -29,11 +29,11 @@ const TOGETHER = 0.6;
 
 /** The two faults it is one of; null where one stands out or more than two are open. */
 function oneOfTwo(
-  { answer, suspects }: Diagnosis,
+  { answer, suspects, open }: Diagnosis,
   mode: Mode | null,
 ): readonly [Suspect, Suspect] | null {
-  // In heating a fault that nothing shows is not named, and two such are not either.
-  if (mode === 'heating' && answer === 'cannotTell') return null;
+  // In heating a fault that nothing shows is not named, and two such are not either; nor a charge left open.
+  if (answer === 'cannotTell' && (mode === 'heating' || open !== null)) return null;
   const [first, second] = suspects;
   if (first === undefined || second === undefined) return null;
   const faults = ![first, second].some(({ key }) => key === 'nothingWrong' || key === 'cannotTell');
@@ -74,11 +74,39 @@ function oddFigure(diagnosis: Diagnosis, mode: Mode): string | null {
   return null;
 }
 
+/** Why the charge is left open although it leads; null where it is not that. */
+function chargeOpenText({ open }: Diagnosis, first: Suspect): string | null {
+  if (open === null) return null;
+  const name = open.quantity === 'superheat' ? 'superheat' : 'subcooling';
+  return `${oddsOf(first)} is ahead, but ${name}, by which the charge is told, does not differ from its target by more than its own uncertainty: leave the charge alone. The next check tells more.`;
+}
+
 /** The hazard beside which what reads as a sound unit is not called one; empty where none is. */
 function besideText({ key }: Suspect, hazards: readonly Hazard[] | undefined): string {
   const hazard = hazards?.[0];
   if (key !== 'nothingWrong' || hazard === undefined) return '';
   return `It is not called sound beside this: ${HAZARD_LABEL[hazard.code]}. `;
+}
+
+/** Why it cannot be told, and that the next check tells more. */
+function openText(diagnosis: Diagnosis, first: Suspect, mode: Mode | null): string {
+  const charge = chargeOpenText(diagnosis, first);
+  if (charge !== null) return charge;
+  const odd = mode === null ? null : oddFigure(diagnosis, mode);
+  const rival = diagnosis.suspects.find(
+    ({ key }) => key !== 'nothingWrong' && key !== 'cannotTell',
+  );
+  const seen =
+    odd !== null
+      ? `one figure stands out: ${odd}`
+      : diagnosis.fits !== null
+        ? `it would look nearly the same with this: ${SUSPECT_LABEL[diagnosis.fits]}`
+        : rival === undefined
+          ? 'see what speaks against that'
+          : `not ruled out: ${oddsOf(rival)}`;
+  return first.key === 'nothingWrong'
+    ? `Most of it fits a sound unit, but not all: ${seen}. The next check tells more.`
+    : `No cause is clearly ahead of the others${odd === null ? '' : `; ${seen}`}. The next check parts them.`;
 }
 
 /**
@@ -133,20 +161,7 @@ export function answerText(
       checkLater: true,
     };
   }
-  const odd = mode === null ? null : oddFigure(diagnosis, mode);
-  const rival = suspects.find(({ key }) => key !== 'nothingWrong' && key !== 'cannotTell');
-  const seen =
-    odd !== null
-      ? `one figure stands out: ${odd}`
-      : diagnosis.fits !== null
-        ? `it would look nearly the same with this: ${SUSPECT_LABEL[diagnosis.fits]}`
-        : rival === undefined
-          ? 'see what speaks against that'
-          : `not ruled out: ${oddsOf(rival)}`;
-  const open =
-    first.key === 'nothingWrong'
-      ? `Most of it fits a sound unit, but not all: ${seen}. The next check tells more.`
-      : `No cause is clearly ahead of the others${odd === null ? '' : `; ${seen}`}. The next check parts them.`;
+  const open = openText(diagnosis, first, mode);
   const beside = besideText(first, hazards);
   const line = !waits
     ? beside + open

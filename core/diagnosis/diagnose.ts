@@ -1,5 +1,6 @@
 import type { Mode } from '../circuit/types.ts';
 import type { Conditions } from './conditions.ts';
+import { leavesChargeOpen } from './charge-told.ts';
 import { CHECK_KEYS, checkRow } from './checks-table.ts';
 import {
   freezingEvidence,
@@ -62,6 +63,11 @@ export interface Suspect {
   readonly nextCheck: NextCheck | null;
 }
 
+/** Why it cannot be told, where that is more than that no cause is ahead of the others. */
+export type LeftOpen =
+  /** The charge leads, but the reading that tells of it is not off its target ({@link leavesChargeOpen}). */
+  { readonly code: 'CHARGE_UNDECIDED'; readonly quantity: 'superheat' | 'subcooling' };
+
 /** What the evidence comes to. 'cannotTell' and 'nothingWrong' are answers. */
 export interface Diagnosis {
   readonly answer: 'suspect' | 'nothingWrong' | 'cannotTell';
@@ -73,6 +79,8 @@ export interface Diagnosis {
    * Null where none does, and in heating, where a fault that nothing shows is not named.
    */
   readonly fits: SuspectKey | null;
+  /** What keeps the answer open although one cause leads, or none at all; null where nothing of this kind does. */
+  readonly open: LeftOpen | null;
   /** Checks in the order of information per minute. */
   readonly checks: readonly NextCheck[];
 }
@@ -151,6 +159,7 @@ const NOTHING_KNOWN: Diagnosis = {
   suspects: [],
   nextCheck: null,
   fits: null,
+  open: null,
   checks: [],
 };
 
@@ -193,7 +202,9 @@ export function conclude(
     .sort((a, b) => b.probability - a.probability);
   if (raised === null) {
     const nothing = bound < DECIDED ? bound : evidence.posterior.nothingWrong;
-    const answer = shownOf(answerOf(suspects, nothing, sure), suspects, pieces, input);
+    const led = shownOf(answerOf(suspects, nothing, sure), suspects, pieces, input);
+    const open = leftOpen(led, suspects[0], evidence, input, verdicts);
+    const answer = open === null ? led : 'cannotTell';
     const fits = fitsBeside(answer, suspects, evidence, mode);
     const next =
       touchFirst(answer, checks, pieces, mode) ??
@@ -205,6 +216,7 @@ export function conclude(
       suspects,
       nextCheck: isFound(suspects[0], posterior, pieces, input) ? null : next,
       fits,
+      open,
       checks,
     };
   }
@@ -223,6 +235,7 @@ export function conclude(
     suspects,
     nextCheck: confirming ?? parting[0] ?? first?.nextCheck ?? null,
     fits: null,
+    open: null,
     checks: parting,
   };
 }
@@ -292,6 +305,19 @@ function shownOf(
   if (answer !== 'suspect' || config.mode !== 'heating' || named === undefined) return answer;
   const table = signTable(config.metering, config.mode);
   return isShown(named, pieces, table) ? answer : 'cannotTell';
+}
+
+/** What leaves open an answer that would accuse; null where it stands. */
+function leftOpen(
+  answer: Diagnosis['answer'],
+  accused: Suspect | undefined,
+  { compared }: UnitEvidence,
+  input: JudgementInput,
+  verdicts: readonly VerdictRow[],
+): LeftOpen | null {
+  if (answer !== 'suspect' || compared) return null;
+  const quantity = leavesChargeOpen(accused, input, verdicts);
+  return quantity === null ? null : { code: 'CHARGE_UNDECIDED', quantity };
 }
 
 /** The fault that keeps from calling sound what most likely is ({@link Diagnosis.fits}). */

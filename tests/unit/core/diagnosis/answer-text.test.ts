@@ -15,7 +15,7 @@ function diagnosis(answer: Diagnosis['answer'], ...keys: SuspectKey[]) {
     against: [],
     nextCheck: null,
   }));
-  return { answer, suspects, nextCheck: null, fits: null, checks: [] };
+  return { answer, suspects, nextCheck: null, fits: null, open: null, checks: [] };
 }
 
 describe('the answer in words', () => {

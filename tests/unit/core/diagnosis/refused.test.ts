@@ -21,6 +21,7 @@ describe('a session that may not be read', () => {
         suspects: [],
         nextCheck: null,
         fits: null,
+        open: null,
         checks: [],
       });
     });
