@@ -1,6 +1,7 @@
 import type { Mode } from '../circuit/types.ts';
+import { assertNever } from '../result.ts';
 import { barrierText } from './barrier-text.ts';
-import type { Diagnosis, Suspect } from './diagnose.ts';
+import type { Diagnosis, LeftOpen, Suspect } from './diagnose.ts';
 import { featureLabel } from './evidence-text.ts';
 import { percentText } from './format.ts';
 import { HAZARD_LABEL } from './hazard-text.ts';
@@ -74,11 +75,16 @@ function oddFigure(diagnosis: Diagnosis, mode: Mode): string | null {
   return null;
 }
 
-/** Why the charge is left open although it leads; null where it is not that. */
-function chargeOpenText({ open }: Diagnosis, first: Suspect): string | null {
-  if (open === null) return null;
-  const name = open.quantity === 'superheat' ? 'superheat' : 'subcooling';
-  return `${oddsOf(first)} is ahead, but ${name}, by which the charge is told, does not differ from its target by more than its own uncertainty: leave the charge alone. The next check tells more.`;
+/** Why it is left open although one leads. */
+function leftOpenText(open: LeftOpen, first: Suspect): string {
+  switch (open.code) {
+    case 'CHARGE_UNDECIDED':
+      return `${oddsOf(first)} is ahead, but ${open.quantity}, by which the charge is told, does not differ from its target by more than its own uncertainty: leave the charge alone. The next check tells more.`;
+    case 'CHANGED_AFTER':
+      return `It read as a sound unit (${percentText(first.probability)}), but then something changed: that comes first. Let it come to rest again and judge it anew.`;
+    default:
+      return assertNever(open);
+  }
 }
 
 /** The hazard beside which what reads as a sound unit is not called one; empty where none is. */
@@ -90,8 +96,7 @@ function besideText({ key }: Suspect, hazards: readonly Hazard[] | undefined): s
 
 /** Why it cannot be told, and that the next check tells more. */
 function openText(diagnosis: Diagnosis, first: Suspect, mode: Mode | null): string {
-  const charge = chargeOpenText(diagnosis, first);
-  if (charge !== null) return charge;
+  if (diagnosis.open !== null) return leftOpenText(diagnosis.open, first);
   const odd = mode === null ? null : oddFigure(diagnosis, mode);
   const rival = diagnosis.suspects.find(
     ({ key }) => key !== 'nothingWrong' && key !== 'cannotTell',
@@ -163,9 +168,10 @@ export function answerText(
   }
   const open = openText(diagnosis, first, mode);
   const beside = besideText(first, hazards);
-  const line = !waits
-    ? beside + open
-    : unread ||
-      `${beside}The charge is not judged yet, and it may decide this too. ${barrierText(refusals, 'charge')}`;
+  const line =
+    !waits || diagnosis.open?.code === 'CHANGED_AFTER'
+      ? beside + open
+      : unread ||
+        `${beside}The charge is not judged yet, and it may decide this too. ${barrierText(refusals, 'charge')}`;
   return { title: 'It cannot be told yet', line, checkLater: waits };
 }

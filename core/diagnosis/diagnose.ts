@@ -66,7 +66,9 @@ export interface Suspect {
 /** Why it cannot be told, where that is more than that no cause is ahead of the others. */
 export type LeftOpen =
   /** The charge leads, but the reading that tells of it is not off its target ({@link leavesChargeOpen}). */
-  { readonly code: 'CHARGE_UNDECIDED'; readonly quantity: 'superheat' | 'subcooling' };
+  | { readonly code: 'CHARGE_UNDECIDED'; readonly quantity: 'superheat' | 'subcooling' }
+  /** It read as sound, but something was seen to change after the readings that are judged. */
+  | { readonly code: 'CHANGED_AFTER' };
 
 /** What the evidence comes to. 'cannotTell' and 'nothingWrong' are answers. */
 export interface Diagnosis {

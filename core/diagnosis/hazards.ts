@@ -1,5 +1,7 @@
 import type { FigureKey } from '../circuit/types.ts';
 import type { EngineConfig, SnapshotContent } from '../engine-types.ts';
+import { refrigerant } from '../refrigerant/refrigerants.ts';
+import type { RefrigerantId } from '../refrigerant/types.ts';
 import type { SteadinessState } from '../steadiness/types.ts';
 import { normalBelow } from '../steadiness/normal.ts';
 import {
@@ -45,7 +47,7 @@ const HIGHEST_CONDENSING = kelvinFromFahrenheit(150);
 /** A hazard is named from this probability on: the limits are rounder than the readings. */
 const NAMED_FROM = 0.7;
 
-/** States in which readings are those of a unit at work; a start or a disturbance passes. */
+/** States in which readings are those of a unit at work; little superheat at a start or a disturbance passes. */
 const AT_WORK: ReadonlySet<SteadinessState> = new Set<SteadinessState>([
   'settled',
   'hunting',
@@ -59,8 +61,13 @@ const AT_WORK: ReadonlySet<SteadinessState> = new Set<SteadinessState>([
  */
 export function hazardsOf(
   content: SnapshotContent,
-  { metering, mode }: Pick<EngineConfig, 'metering' | 'mode'>,
+  config: Pick<EngineConfig, 'metering' | 'mode' | 'refrigerant'>,
 ): readonly Hazard[] {
+  const { metering, mode } = config;
+  // A fan that fails shows as a disturbance first: what is then too hot is told as it stands.
+  if (content.state === 'disturbed') {
+    return tooHot(content, condensingNow(content, config.refrigerant));
+  }
   if (!AT_WORK.has(content.state)) return [];
   const cooling = mode === 'cooling';
   const figure = (key: FigureKey): Uncertain | null => content.figures[key] ?? null;
@@ -71,9 +78,25 @@ export function hazardsOf(
       cooling && metering === 'fixed' ? LEAST_ORIFICE : LEAST_ELSE,
     ),
     cooling ? below('COIL_FREEZING', figure('suctionSaturation'), FREEZING_K) : null,
-    above('HOT_DISCHARGE', freshChannel(content, 'dischargeLineTemp'), HOTTEST_DISCHARGE),
-    above('HIGH_CONDENSING', figure('liquidSaturation'), HIGHEST_CONDENSING),
+    ...tooHot(content, figure('liquidSaturation')),
   ].filter((hazard) => hazard !== null);
+}
+
+function tooHot(content: SnapshotContent, condensing: Uncertain | null): readonly Hazard[] {
+  return [
+    above('HOT_DISCHARGE', freshChannel(content, 'dischargeLineTemp'), HOTTEST_DISCHARGE),
+    above('HIGH_CONDENSING', condensing, HIGHEST_CONDENSING),
+  ].filter((hazard) => hazard !== null);
+}
+
+/** Condensing by the high-side pressure as it is now: a mean over a window lags behind one that runs away. */
+function condensingNow(content: SnapshotContent, id: RefrigerantId): Uncertain | null {
+  const high =
+    freshChannel(content, 'liquidPressure') ?? freshChannel(content, 'dischargePressure');
+  if (high === null) return null;
+  const { curves } = refrigerant(id);
+  const value = curves.tBubble(high.value);
+  return { value, u: curves.tBubble(high.value + high.u) - value };
 }
 
 function below(code: HazardCode, reading: Uncertain | null, limit: number): Hazard | null {

@@ -1,4 +1,5 @@
 import { basename } from 'node:path';
+import { changedAfter, openAfterChange } from '../../core/checks/changed-after.ts';
 import { compare, type ComparedInput, type ComparedPair } from '../../core/checks/compare.ts';
 import { pairText, unitText } from '../../core/diagnosis/compare-text.ts';
 import type { Difference } from '../../core/diagnosis/differences.ts';
@@ -36,8 +37,11 @@ export function compareFiles(args: readonly string[]): unknown {
     if (input === null) throw new UserError(`${file}: there is nothing in it to read`);
     const origin = session.table.origin;
     const takenAt = origin === null ? null : Date.parse(origin) / 1000 + input.content.window.to;
-    const after = afterJudged(seen.spans, input.content.window.to, session.config.mode);
-    return { label, file: basename(file), notes: session.table.notes, input, takenAt, after };
+    const judgedTo = input.content.window.to;
+    const after = afterJudged(seen.spans, judgedTo, session.config.mode);
+    const changed = changedAfter(seen.spans, judgedTo);
+    const { notes } = session.table;
+    return { label, file: basename(file), notes, input, takenAt, after, changed };
   });
   return comparisonJson(units);
 }
@@ -68,13 +72,18 @@ interface NamedInput extends ComparedInput {
   readonly notes: readonly string[];
   /** What came after the readings that are compared; null where nothing did. */
   readonly after: string | null;
+  /** Whether what came after is a change that was seen. */
+  readonly changed: boolean;
 }
 
 function comparisonJson(units: readonly NamedInput[]): unknown {
   const result = compare(units);
   const mode = units[0]?.input.config.mode ?? 'cooling';
+  const compared = result.units.map((unit, i) =>
+    units[i]?.changed === true ? { ...unit, diagnosis: openAfterChange(unit.diagnosis) } : unit,
+  );
   return {
-    units: result.units.map((unit, i) => ({
+    units: compared.map((unit, i) => ({
       unit: unit.label,
       file: units[i]?.file,
       notes: units[i]?.notes ?? [],

@@ -1,6 +1,7 @@
 import { meanAtRest } from '../../core/steadiness/rest.ts';
 import { runPattern, runTimeAt } from '../../core/checks/run-pattern.ts';
-import { judge, type Judgement } from '../../core/checks/running.ts';
+import { changedAfter, openAfterChange } from '../../core/checks/changed-after.ts';
+import { concluded, judge, type Judgement } from '../../core/checks/running.ts';
 import { figureRow, FIGURE_KEYS } from '../../core/circuit/figures.ts';
 import { answerText } from '../../core/diagnosis/answer-text.ts';
 import { cautionsFor, chargeCautions } from '../../core/diagnosis/caution-text.ts';
@@ -129,8 +130,12 @@ export function judgementJson(
   if (input === null) {
     return { refusals: [], targets: [], verdicts: [], suspects: [], figures: {}, charge: null };
   }
-  const judgement = judge(input);
-  const after = afterJudged(session.spans, input.content.window.to, session.config.mode);
+  const judgedTo = input.content.window.to;
+  const judged = judge(input);
+  const judgement = changedAfter(session.spans, judgedTo)
+    ? concluded(judged, input, openAfterChange(judged.diagnosis))
+    : judged;
+  const after = afterJudged(session.spans, judgedTo, session.config.mode);
   return {
     judged_s: input.content.window,
     afterJudged: after,

@@ -56,6 +56,16 @@ describe('the answer in words', () => {
     expect(answerText(open, [UNSTEADY], 'cooling', [wet]).line).not.toContain('beside this');
   });
 
+  it('says that something changed after what read as sound, whatever else stands in the way', () => {
+    const open = { code: 'CHANGED_AFTER' } as const;
+    const changed = { ...diagnosis('cannotTell', 'nothingWrong', 'overcharge'), open };
+    for (const refusals of [[], [AIRFLOW]]) {
+      const { title, line } = answerText(changed, refusals, 'cooling');
+      expect(title).toBe('It cannot be told yet');
+      expect(line).toContain('read as a sound unit (40 %), but then something changed');
+    }
+  });
+
   it('names two that look alike together, but not ice beside the little air that makes it', () => {
     for (const answer of ['suspect', 'cannotTell'] as const) {
       const { title, line } = answerText(diagnosis(answer, 'overcharge', 'nonCondensables'), []);

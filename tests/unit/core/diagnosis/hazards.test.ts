@@ -46,10 +46,25 @@ describe('whether it is safe to leave a unit running', () => {
     expect(codes({ ...HEALTHY, liquid: 615 })).toEqual(['HIGH_CONDENSING']);
   });
 
-  it('keeps quiet while the unit only starts, is disturbed or stands', () => {
-    for (const state of ['starting', 'disturbed', 'idle', 'blind'] as const) {
+  it('keeps quiet while the unit only starts or stands', () => {
+    for (const state of ['starting', 'idle', 'blind'] as const) {
       expect(codes({ ...HEALTHY, suctionLine: 44, discharge: 236 }, { state })).toEqual([]);
     }
+  });
+
+  it('tells in a disturbance what runs away, by the pressure as it stands, but not what passes', () => {
+    const state = 'disturbed';
+    expect(codes({ ...HEALTHY, suctionLine: 44 }, { state })).toEqual([]);
+    expect(codes({ ...HEALTHY, discharge: 236 }, { state })).toEqual(['HOT_DISCHARGE']);
+    // R-410A condenses at 150 °F at 614 psig (curves of this project, held to CoolProp).
+    expect(codes({ ...HEALTHY, liquid: 615 }, { state })).toEqual(['HIGH_CONDENSING']);
+    expect(codes({ ...HEALTHY, liquid: 580 }, { state })).toEqual([]);
+    const setup = { state } as const;
+    const lagging = snapshotOf({ ...HEALTHY, liquid: 615 }, setup);
+    const figures = snapshotOf(HEALTHY, setup).figures;
+    expect(hazardsOf({ ...lagging, figures }, configOf(setup)).map((h) => h.code)).toEqual([
+      'HIGH_CONDENSING',
+    ]);
   });
 
   it('does not read a stale discharge clamp', () => {

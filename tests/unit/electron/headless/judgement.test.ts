@@ -35,6 +35,7 @@ interface Analysis {
   figures: Record<string, { degF: number; explain: string }>;
   charge: { code: string; cautions: string[] };
   afterJudged: string | null;
+  answer: string;
   answerText: string;
 }
 
@@ -85,6 +86,9 @@ describe('analyze', () => {
     expect(result.verdicts.length).toBeGreaterThan(0);
     expect(result.afterJudged).toMatch(/condensing temperature went up.*has stopped/);
     expect(result.answerText.endsWith(result.afterJudged ?? '?')).toBe(true);
+    expect(result.suspects[0]?.key).toBe('nothingWrong');
+    expect(result.answer).toBe('cannotTell');
+    expect(result.answerText).toContain('but then something changed');
   });
 
   it('judges nothing of a session that never settled, and says why', () => {
