@@ -55,6 +55,10 @@ function oddsOf({ key, probability }: Suspect): string {
 const CONFIRM =
   ' No check listed here would tell more: confirm it as the maker says before the circuit is opened.';
 
+/** Said where the check asked only confirms what the readings show. */
+const CONFIRM_FIRST =
+  ' The readings leave little doubt: the next check only confirms it, before the circuit is opened.';
+
 /** How likely the first is, and what comes next to it. */
 function oddsText(first: Suspect, second: Suspect | undefined): string {
   const odds = `By all that is known ${percentText(first.probability)} likely`;
@@ -63,7 +67,9 @@ function oddsText(first: Suspect, second: Suspect | undefined): string {
 
 /** How likely the first suspect is, and what follows from it where no check is left. */
 function suspectText({ suspects, nextCheck }: Diagnosis, first: Suspect): string {
-  return `${oddsText(first, suspects[1])}${nextCheck === null ? CONFIRM : ''}`;
+  const odds = oddsText(first, suspects[1]);
+  if (nextCheck === null) return `${odds}${CONFIRM}`;
+  return nextCheck.confirms === true ? `${odds}${CONFIRM_FIRST}` : odds;
 }
 
 /** The figure that alone keeps a unit from being called sound; null where none does. */

@@ -47,7 +47,7 @@ export const CHECKS = {
   drierDrop: {
     label: 'Temperature drop across the drier and along the liquid line',
     instruction:
-      'Clamp both sides of the filter drier, then feel along the liquid line and at any valve or screen: liquid that is throttled turns colder there.',
+      'Clamp both sides of the filter drier, then feel along the liquid line and at any valve or screen: liquid that is throttled turns colder there. The two clamps changed over must show the same drop.',
     minutes: 6,
     outcomes: { drop: 'a drop of 3 °F (1.7 K) or more somewhere', none: 'no drop' },
     given: {

@@ -1,7 +1,7 @@
 import type { Mode } from '../circuit/types.ts';
 import type { Conditions } from './conditions.ts';
 import { leavesChargeOpen } from './charge-told.ts';
-import { CHECK_KEYS, checkRow } from './checks-table.ts';
+import { CHECK_KEYS, checkRow, type CheckKey } from './checks-table.ts';
 import {
   freezingEvidence,
   impossibleEvidence,
@@ -17,6 +17,7 @@ import { featuresOf } from './features.ts';
 import {
   checksDone,
   CONFIRM,
+  confirmation,
   information,
   isFound,
   kinOf,
@@ -208,20 +209,45 @@ export function conclude(
     const open = leftOpen(led, suspects[0], evidence, input, verdicts);
     const answer = open === null ? led : 'cannotTell';
     const fits = fitsBeside(answer, suspects, evidence, mode);
-    const next =
-      touchFirst(answer, checks, pieces, mode) ??
-      nextOf(suspects, posterior, possible, mode) ??
-      checks[0] ??
-      null;
     return {
       answer,
       suspects,
-      nextCheck: isFound(suspects[0], posterior, pieces, input) ? null : next,
+      nextCheck: asked({ answer, suspects, checks }, posterior, possible, pieces, input),
       fits,
       open,
       checks,
     };
   }
+  return raisedAlone(raised, suspects, posterior, possible, mode);
+}
+
+/** What is asked next; where the readings have told, what confirms it before costly work. */
+function asked(
+  { answer, suspects, checks }: Pick<Diagnosis, 'answer' | 'suspects' | 'checks'>,
+  posterior: BySuspect,
+  possible: readonly CheckKey[],
+  pieces: readonly Evidence[],
+  input: JudgementInput,
+): NextCheck | null {
+  const { mode } = input.config;
+  const [first] = suspects;
+  const next = isFound(first, posterior, pieces, input)
+    ? null
+    : (touchFirst(answer, checks, pieces, mode) ??
+      nextOf(suspects, posterior, possible, mode) ??
+      checks[0] ??
+      null);
+  return next ?? (answer === 'suspect' ? confirmation(first, posterior, input) : null);
+}
+
+/** What is concluded where the figures may not be read: only of the causes that something else raises. */
+function raisedAlone(
+  raised: readonly SuspectKey[],
+  suspects: readonly Suspect[],
+  posterior: BySuspect,
+  possible: readonly CheckKey[],
+  mode: Mode,
+): Diagnosis {
   // What no evidence speaks for asks for no check: only what parts those that are raised.
   const belief = normalised(bySuspect((key) => (raised.includes(key) ? posterior[key] : 0)));
   const parting = possible

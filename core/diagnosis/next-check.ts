@@ -1,5 +1,5 @@
 import type { Mode } from '../circuit/types.ts';
-import { checkRow, outcomeGiven, type CheckKey } from './checks-table.ts';
+import { CHECK_KEYS, checkRow, outcomeGiven, type CheckKey } from './checks-table.ts';
 import { standingPower, type Evidence } from './evidence.ts';
 import {
   bySuspect,
@@ -15,6 +15,8 @@ export interface NextCheck {
   readonly check: CheckKey;
   readonly bits: number;
   readonly bitsPerMinute: number;
+  /** Asked although it is expected to tell little more: before costly work, another look comes first. */
+  readonly confirms?: true;
 }
 
 /** A suspect as far as the choice of a check looks at it. */
@@ -30,22 +32,64 @@ export const CONFIRM = 0.7;
 /** A cause that a check has shown and that is this probable is found: what follows is the repair. */
 const FOUND = 0.9;
 
-/** Whether a check that was made, or clamps that tell the same, have shown the first suspect beyond another look. */
+/** Whether the first suspect is shown beyond another look, by a check that was made or by clamps that tell the same. */
 export function isFound(
   first: Ranked | undefined,
   belief: BySuspect,
   pieces: readonly Evidence[],
-  { outcomes, config }: JudgementInput,
+  input: JudgementInput,
 ): boolean {
   if (first === undefined) return false;
-  const held = kinOf(first.key, config.mode).reduce((sum, key) => sum + belief[key], 0);
+  const { mode } = input.config;
+  const held = kinOf(first.key, mode).reduce((sum, key) => sum + belief[key], 0);
   if (held < FOUND) return false;
   if (first.key === 'liquidLineRestriction' && dropSeen(pieces)) return true;
+  return shownByPerson(first.key, input);
+}
+
+/** Whether a check that somebody made shows the cause by itself. */
+function shownByPerson(key: SuspectKey, { outcomes, config }: JudgementInput): boolean {
   return outcomes.some(({ check, outcome }) => {
     const row = checkRow(check);
     const i = Object.keys(row.outcomes).indexOf(outcome);
-    return outcomeGiven(row, i, first.key, config.mode) - (row.otherwise[i] ?? 0) >= SHOWS;
+    return outcomeGiven(row, i, key, config.mode) - (row.otherwise[i] ?? 0) >= SHOWS;
   });
+}
+
+/** What to put right opens the circuit: refrigerant is recovered, a part cut out. */
+const COSTLY: ReadonlySet<SuspectKey> = new Set<SuspectKey>([
+  'lowCharge',
+  'overcharge',
+  'liquidLineRestriction',
+  'nonCondensables',
+  'compressorValveLeak',
+  'reversingValveLeak',
+  'valveStarved',
+  'valveOpen',
+  'wrongRefrigerant',
+]);
+
+/**
+ * The quickest check that shows the cause by itself, asked before costly work although the readings leave
+ * little to be told; null where the work is not costly, where somebody's check has shown it already, or where
+ * there is no such check.
+ */
+export function confirmation(
+  first: Ranked | undefined,
+  belief: BySuspect,
+  input: JudgementInput,
+): NextCheck | null {
+  if (first === undefined || !COSTLY.has(first.key) || shownByPerson(first.key, input)) return null;
+  const { mode } = input.config;
+  const made = new Set<CheckKey>(input.outcomes.map((o) => o.check));
+  const unit = { ...input.config, heatPump: input.heatPump };
+  const [quickest] = CHECK_KEYS.filter(
+    (check) =>
+      !made.has(check) && (checkRow(check).fits?.(unit) ?? true) && shows(check, first.key, mode),
+  ).sort((a, b) => checkRow(a).minutes - checkRow(b).minutes);
+  if (quickest === undefined) return null;
+  const bits = information(belief, quickest, mode);
+  return { check: quickest, ...worth(quickest, bits), confirms: true };
 }
 
 /** A drop across the drier that the check would find, K: 3 °F. */

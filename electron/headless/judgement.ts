@@ -226,6 +226,7 @@ function checkJson(next: NextCheck | null): Record<string, unknown> | null {
     instruction: row.instruction,
     minutes: row.minutes,
     bits: next.bits,
+    confirms: next.confirms === true,
     outcomes: row.outcomes,
     cautions: cautionsFor(row.cautions),
   };

@@ -137,7 +137,8 @@ function NextCheckPart(p: {
   return (
     <div className="next-check">
       <h3>
-        Check next: {row.label} <small>about {row.minutes} min</small>
+        {p.next.confirms === true ? 'Confirm first' : 'Check next'}: {row.label}{' '}
+        <small>about {row.minutes} min</small>
       </h3>
       {body}
     </div>

@@ -1,4 +1,6 @@
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { answerText } from '../../../../core/diagnosis/answer-text.ts';
 import { judge } from '../../../../core/checks/running.ts';
 import { differenceFromFahrenheit } from '../../../../core/units/temperature.ts';
 import type { JudgementInput } from '../../../../core/diagnosis/types.ts';
@@ -39,7 +41,7 @@ describe('the check that is asked next', () => {
     expect(nextCheck?.check).not.toBe('recoverWeigh');
   });
 
-  it('is none once two clamps have shown the drier to be the obstacle', () => {
+  it('only confirms once two clamps have shown the drier to be the obstacle, and is none once somebody has looked', () => {
     const drier: Written = {
       suction: 88,
       liquid: 340,
@@ -47,9 +49,36 @@ describe('the check that is asked next', () => {
       liquidLine: 88,
       supply: 61,
     };
-    const { suspects, nextCheck } = of({ ...drier, drierIn: 94, drierOut: 84 }).diagnosis;
-    expect(suspects[0]?.key).toBe('liquidLineRestriction');
-    expect(suspects[0]?.probability).toBeGreaterThan(0.9);
-    expect(nextCheck).toBeNull();
+    const cold: Written = { ...drier, drierIn: 94, drierOut: 84 };
+    const { diagnosis, refusals } = of(cold);
+    const [first] = diagnosis.suspects;
+    expect(first?.key).toBe('liquidLineRestriction');
+    expect(first?.probability).toBeGreaterThan(0.9);
+    expect(diagnosis.nextCheck).toMatchObject({ check: 'drierDrop', confirms: true });
+    expect(answerText(diagnosis, refusals, 'cooling').line).toContain('only confirms it');
+    const looked = of(cold, { outcomes: [{ check: 'drierDrop', outcome: 'drop' }] }).diagnosis;
+    expect(looked.answer).toBe('suspect');
+    expect(looked.nextCheck).toBeNull();
+  });
+
+  it('is never left out before work that opens the circuit, unless somebody has made one', () => {
+    const between = (min: number, max: number) => fc.double({ min, max, noNaN: true });
+    const written = fc.record({
+      suction: between(70, 150),
+      liquid: between(260, 560),
+      suctionLine: between(35, 80),
+      liquidLine: between(80, 120),
+      supply: between(45, 68),
+      drierIn: between(88, 92),
+      drierOut: between(70, 92),
+    });
+    fc.assert(
+      fc.property(written, (w) => {
+        const { answer, nextCheck } = of(w).diagnosis;
+        if (answer !== 'suspect') return;
+        expect(nextCheck).not.toBeNull();
+      }),
+      { numRuns: 300, seed: 3 },
+    );
   });
 });
