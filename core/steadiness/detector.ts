@@ -136,7 +136,7 @@ class Room {
     const event = sudden ?? (this.#machine.still() ? this.#crept : null);
     this.#crept = null;
     if (event !== null) this.#cut(frame.t, true);
-    this.#machine.frame(frame, evaluated, event);
+    this.#machine.frame(frame, { evaluated, event, suspect: evaluated && this.#steps.suspects() });
   }
 
   glance(): SteadinessGlance {

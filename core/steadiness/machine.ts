@@ -49,10 +49,19 @@ const HUNTING_UNTIL = 0.8;
 /** How much later than the end of the minimum run time it may get, as a share of what is left. */
 const FLOOR_DOUBT = 0.5;
 
+/** What a frame brought. */
+export interface Seen {
+  /** Whether the judge weighed its evidence anew. */
+  readonly evaluated: boolean;
+  readonly event: Event | null;
+  /** Whether a step may be under way: nothing is called still on what it has not reached yet. */
+  readonly suspect: boolean;
+}
+
 export interface Machine {
   /** Whether the unit runs in this frame, as a change or a state. */
   running(frame: Frame): 'began' | 'runs' | 'stopped' | 'idle';
-  frame(frame: Frame, evaluated: boolean, event: Event | null): void;
+  frame(frame: Frame, seen: Seen): void;
   /** Whether it is called settled, or hunting about a still mean, now. */
   still(): boolean;
   glance(): SteadinessGlance;
@@ -144,7 +153,7 @@ class SteadinessMachine implements Machine {
     return before ? 'stopped' : 'idle';
   }
 
-  frame(frame: Frame, evaluated: boolean, event: Event | null): void {
+  frame(frame: Frame, { evaluated, event, suspect }: Seen): void {
     this.#now = frame.t;
     if (!this.#runs) {
       this.#unsettle();
@@ -169,7 +178,7 @@ class SteadinessMachine implements Machine {
       this.#disturbance = event;
       this.#unsettle();
     }
-    if (evaluated && this.#judge.ready()) this.#weigh();
+    if (evaluated && this.#judge.ready()) this.#weigh(suspect);
     this.#settleState();
   }
 
@@ -212,10 +221,10 @@ class SteadinessMachine implements Machine {
   }
 
   /** Counts the evidence for and against after an evaluation of the judge. */
-  #weigh(): void {
+  #weigh(suspect: boolean): void {
     const sure = this.#judge.confidence() >= ENTER && this.#judge.standby() >= STANDBY;
     this.#creeping = this.#findCreeping();
-    const good = sure && this.#creeping < 0;
+    const good = sure && this.#creeping < 0 && !suspect;
     this.#good = good;
     this.#stillness = null;
     if (this.#still) this.#weighStaying(good);

@@ -16,6 +16,8 @@ export interface StepRule {
   readonly together: number;
   /** From this sum on a step is beyond doubt. */
   readonly sure: number;
+  /** From so many standard deviations of one quantity on a step may be under way. */
+  readonly suspect: number;
   /**
    * A step smaller than this share of the tolerance is not worth a word; and one that is beyond
    * doubt, or ends a stillness: it will go on.
@@ -32,6 +34,7 @@ export const SUDDEN: StepRule = {
   alone: 5,
   together: 30,
   sure: 60,
+  suspect: 3,
   least: 1.3,
   leastSure: 0.8,
 };
@@ -44,6 +47,7 @@ export const GRADUAL: StepRule = {
   alone: 4,
   together: 24,
   sure: 60,
+  suspect: 3,
   least: 1.2,
   leastSure: 1.2,
 };
@@ -56,6 +60,8 @@ const SHARE_OF_ONE = 0.65;
 const FAR = 3;
 /** A saturation that moves by less than this share of what is counted from it did not move that. */
 const MOVED = 0.5;
+/** Looks at several values: one alone stands off by chance too often to be suspicious. */
+const SEVERAL: readonly Look[] = [LOOKS.three, LOOKS.stretch];
 /** What is looked at before it is still. */
 const UNSTILL: readonly Look[] = [LOOKS.stretch];
 
@@ -85,6 +91,8 @@ export interface StepPanel {
     values: ArrayLike<number>,
     pace: ArrayLike<number>,
   ): Event | null;
+  /** Whether a step may be under way that cannot be told from noise yet. */
+  suspects(): boolean;
   /** Forgets the values, keeps the yardsticks. */
   cut(): void;
   /** Forgets the yardsticks too: what was usual at rest is not so while it runs. */
@@ -150,6 +158,12 @@ class Panel implements StepPanel {
       if (event !== null && !this.#beside.swingsSo(event.quantity, event.size)) return event;
     }
     return null;
+  }
+
+  suspects(): boolean {
+    return this.#watches.some((watch) =>
+      SEVERAL.some((look) => Math.abs(watch.surprise(look)) >= this.#rule.suspect),
+    );
   }
 
   cut(): void {

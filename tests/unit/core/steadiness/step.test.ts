@@ -124,4 +124,27 @@ describe('no disturbance', () => {
       expect(visits(views, 'disturbed'), `seed ${seed}`).toBe(false);
     }
   });
+
+  it('that is only beginning lets nothing be called still before it is named', () => {
+    for (const seed of [41, 43, 47]) {
+      const until = 1500;
+      const settling = (from: number): Signal =>
+        sensors(seed, 0.05, (t, [low, high, suction, ...rest]) => [
+          low - 0.06 * Math.max(0, t - from),
+          high,
+          suction + 6 * Math.exp(-t / 100),
+          ...rest,
+        ]);
+      const calm = play(detectorFor(), settling(Infinity), { from: 0, to: until, dt: 1 });
+      const settled = calm.findIndex((view) => view.state === 'settled');
+      expect(settled).toBeGreaterThan(0);
+      const views = play(detectorFor(), settling(settled - 8), {
+        from: 0,
+        to: settled + 30,
+        dt: 1,
+      });
+      expect(views.findIndex((view) => view.state === 'settled')).toBe(-1);
+      expect(visits(views, 'disturbed'), `seed ${seed}`).toBe(true);
+    }
+  });
 });
