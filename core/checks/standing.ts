@@ -65,7 +65,8 @@ export interface Standing {
 export type StandingRefusal =
   | { readonly code: 'STILL_RUNNING' }
   | { readonly code: 'NO_PRESSURE' }
-  | { readonly code: 'NO_SURROUNDINGS' }
+  /** How far equalising has come is told without them. */
+  | { readonly code: 'NO_SURROUNDINGS'; readonly equalising: Equalising }
   | { readonly code: 'OUT_OF_RANGE'; readonly detail: OutOfRange };
 
 /** Drift below which a pressure is at rest: its saturation moves under 0.3 K in 10 minutes, K/s. */
@@ -79,14 +80,14 @@ export function standing(input: StandingInput): Result<Standing, StandingRefusal
   const both = [input.low, input.high].filter((p) => p !== null);
   const [first] = both;
   if (first === undefined) return fail({ code: 'NO_PRESSURE' });
-  if (input.surroundings.length === 0) return fail({ code: 'NO_SURROUNDINGS' });
+  const equalising = equalisingOf(input);
+  if (input.surroundings.length === 0) return fail({ code: 'NO_SURROUNDINGS', equalising });
   const coldest = extreme(input.surroundings, -1);
   const warmest = extreme(input.surroundings, 1);
   const cold = saturationAt(input.refrigerant, coldest, 'dew');
   const warm = saturationAt(input.refrigerant, warmest, 'bubble');
   if (!cold.ok) return fail({ code: 'OUT_OF_RANGE', detail: cold.error });
   if (!warm.ok) return fail({ code: 'OUT_OF_RANGE', detail: warm.error });
-  const equalising = equalisingOf(input);
   const pressure = combined(input.low, input.high, first);
   const saturation = { coldest: cold.value, warmest: warm.value };
   const wait: StandingWait | null =

@@ -5,9 +5,9 @@
  * they may stand apart for hours: then it is told by the heat that neither coil can move.
  */
 
-/** Logarithm of the pressure ratio above which a unit surely runs (ratio 1.22)... */
+/** Logarithm of the pressure ratio above which a unit may be at work (ratio 1.22): no sound one lifts less. */
 const ON = 0.2;
-/** ...and below which it surely does not (ratio 1.08, allowing for gauges that disagree). */
+/** ...and below which one that ran surely does no more (ratio 1.08, allowing for gauges that disagree). */
 const OFF = 0.08;
 /** A fall of the log ratio to this fraction of what it lately was, within the memory, is a stop. */
 const COLLAPSE = 0.6;
@@ -78,10 +78,9 @@ export function createRunDetector(): RunDetector {
     trough = Math.min(trough, x);
     const parted = x > ON && x > trough + RISE;
     if (running === null) {
-      // Pressures that part while it cannot be told show that it stood before: first a rest, then
-      // a start that was seen.
-      if (parted || noHeat || x < OFF) running = false;
-      else if (x > ON) begin(t, x, high);
+      // Pressures so near each other are those of a unit that equalises, or of one that begins to part.
+      if (noHeat || x <= ON) running = false;
+      else begin(t, x, high);
     } else if (parted) begin(t, x, high);
     return running;
   };

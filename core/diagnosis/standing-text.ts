@@ -1,5 +1,5 @@
 import { assertNever } from '../result.ts';
-import type { Standing, StandingRefusal, StandingWait } from '../checks/standing.ts';
+import type { Equalising, Standing, StandingRefusal, StandingWait } from '../checks/standing.ts';
 import {
   minutesText,
   percentText,
@@ -10,7 +10,7 @@ import {
 
 /** The standing check in lines: how far equalising is, and what the pressure says. */
 export function standingText(result: Standing, atmosphere: number, style: UnitStyle): string[] {
-  const lines = [equalisingText(result, style)];
+  const lines = [equalisingText(result.equalising, style)];
   const { coldest, warmest } = result.saturation;
   const show = (p: number): string => pressureText(p, atmosphere, style);
   const band = `saturation is ${show(coldest.value)} at the coldest and ${show(warmest.value)} at the warmest place measured`;
@@ -46,8 +46,7 @@ function waitText(wait: StandingWait | null, style: UnitStyle): string {
   return `: still ${way} by ${change} in ${minutesText(DRIFT_OVER_S)}, wait until that is over`;
 }
 
-function equalisingText(result: Standing, style: UnitStyle): string {
-  const { state, difference, timeLeft } = result.equalising;
+function equalisingText({ state, difference, timeLeft }: Equalising, style: UnitStyle): string {
   if (difference === null) {
     return state === 'equal'
       ? 'One pressure is measured; it has had time to become equal with the other.'
@@ -59,7 +58,7 @@ function equalisingText(result: Standing, style: UnitStyle): string {
       return 'Both pressures are equal.';
     case 'equalising':
       return timeLeft === null
-        ? `The two pressures are ${apart} apart: wait until they are equal and at rest.`
+        ? `The two pressures are ${apart} apart: wait until they are equal and at rest. A compressor that is heard to run like this does not pump.`
         : `The two pressures are ${apart} apart: about ${minutesText(timeLeft)} to go at this rate.`;
     case 'stuckApart':
       return `They stay ${apart} apart: a closed valve holds them (a service valve, a solenoid, a check valve, an expansion valve that shuts tight), and there is no common pressure to judge. Open what may be opened, or give them longer.`;
@@ -71,14 +70,14 @@ function equalisingText(result: Standing, style: UnitStyle): string {
 }
 
 /** Why there is no standing check, and what to do. */
-export function standingRefusalText(refusal: StandingRefusal): string {
+export function standingRefusalText(refusal: StandingRefusal, style: UnitStyle): string {
   switch (refusal.code) {
     case 'STILL_RUNNING':
       return 'The unit is running. Stop it for the standing check.';
     case 'NO_PRESSURE':
       return 'No pressure is measured. Connect a gauge.';
     case 'NO_SURROUNDINGS':
-      return 'No temperature of the surroundings is measured. Measure outdoor and return air.';
+      return `${equalisingText(refusal.equalising, style)} Not judged: no temperature of the surroundings is measured. Measure outdoor and return air.`;
     case 'OUT_OF_RANGE':
       return 'The surroundings are outside the range of this refrigerant’s curves. Check the thermometers and the refrigerant chosen.';
     default:

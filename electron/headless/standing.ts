@@ -40,7 +40,7 @@ export function followStanding(): StandingFollower {
       const offFor = stopSeen ? end.to - end.from : null;
       const outcome = standingOfContent(last, config, rates, offFor);
       if (!outcome.ok) {
-        return { verdict: null, text: standingRefusalText(outcome.error) };
+        return { verdict: null, text: standingRefusalText(outcome.error, 'us') };
       }
       const { verdict, probability, equalising } = outcome.value;
       return {

@@ -25,7 +25,7 @@ export function StandingLines({ outcome, atmosphere }: Props): ReactNode {
   const system = useUnits();
   const lines = outcome.ok
     ? standingText(outcome.value, atmosphere, system)
-    : [standingRefusalText(outcome.error)];
+    : [standingRefusalText(outcome.error, system)];
   return (
     <ul className="compare-lines">
       {lines.map((line) => (

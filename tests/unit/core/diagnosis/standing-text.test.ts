@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { standing } from '../../../../core/checks/standing.ts';
-import { standingText } from '../../../../core/diagnosis/standing-text.ts';
+import { standingRefusalText, standingText } from '../../../../core/diagnosis/standing-text.ts';
 import { pascalFromPsig } from '../../../../core/units/pressure.ts';
 import { kelvinFromFahrenheit } from '../../../../core/units/temperature.ts';
 
@@ -30,6 +30,23 @@ describe('the standing check in words', () => {
     expect(lines(219, null, 60)).toContain('whether both are equal cannot be seen');
     expect(lines(219, null)).not.toContain('Both pressures');
     expect(lines(424, 124)).toContain('probably exchanged');
+  });
+
+  it('says without any thermometer what it waits for, and what pressures apart mean in a running unit', () => {
+    const outcome = standing({
+      refrigerant: 'R-410A',
+      running: false,
+      low: gaugeAt(217),
+      high: gaugeAt(255),
+      lowRate: null,
+      highRate: null,
+      surroundings: [],
+      offFor: null,
+    });
+    const text = outcome.ok ? '' : standingRefusalText(outcome.error, 'us');
+    expect(text).toMatch(/38\.0 psi apart: wait until they are equal/);
+    expect(text).toContain('heard to run like this does not pump');
+    expect(text).toContain('Measure outdoor and return air');
   });
 
   it('names what above and below can mean, and that time may be all it needs', () => {
