@@ -47,7 +47,7 @@ export type ChargeAdvice =
   /** `alone`: nothing else speaks of a fault either. */
   | { readonly code: 'AGREES'; readonly verdict: VerdictRow; readonly alone: boolean }
   | { readonly code: 'UNDECIDED'; readonly verdict: VerdictRow }
-  /** Outside the target, but another cause explains it at least as well. */
+  /** Outside the target, but another cause explains it at least as well, or superheat is too small to add any. */
   | { readonly code: 'LOOK_FIRST'; readonly verdict: VerdictRow; readonly charge: number }
   /** Outside the target, and the amount is the likeliest cause. */
   | {
@@ -116,7 +116,7 @@ export function concluded(
   found: Diagnosis,
 ): Judgement {
   const diagnosis = besideHazards(found, judgement.hazards);
-  const charge = chargeAdvice(input, judgement.refusals, judgement.verdicts, diagnosis);
+  const charge = chargeAdvice(input, judgement, diagnosis);
   return { ...judgement, diagnosis, charge };
 }
 
@@ -144,7 +144,7 @@ export function judgeUnit(input: JudgementInput): JudgedUnit {
     hazards,
     air: airFigures(input, conditions, split),
     refrigerantSide: readable ? refrigerantSideOf(input) : null,
-    charge: chargeAdvice(input, refusals, verdicts, diagnosis),
+    charge: chargeAdvice(input, { refusals, verdicts, hazards }, diagnosis),
     virtualCharge: estimateOf(input, refusals, targets),
     diagnosis,
   };
@@ -196,8 +196,7 @@ function refrigerantSideOf(input: JudgementInput): RefrigerantCapacity | null {
 
 function chargeAdvice(
   input: JudgementInput,
-  refusals: readonly Refusal[],
-  verdicts: readonly VerdictRow[],
+  { refusals, verdicts, hazards }: Pick<Judgement, 'refusals' | 'verdicts' | 'hazards'>,
   diagnosis: Diagnosis,
 ): ChargeAdvice {
   const quantity = chargeQuantity(input);
@@ -215,7 +214,12 @@ function chargeAdvice(
   const charge =
     diagnosis.suspects.find((s) => s.key === (low ? 'lowCharge' : 'overcharge'))?.probability ?? 0;
   const rival = diagnosis.suspects.find((s) => s.key !== (low ? 'lowCharge' : 'overcharge'));
-  if (charge <= (rival?.probability ?? 0) || charge < LIKELY) {
+  // A shortage never takes superheat: where that is too small as well, nobody adds refrigerant before looking.
+  const floods =
+    low &&
+    (hazards.some(({ code }) => code === 'LIQUID_BACK') ||
+      verdicts.some((v) => v.quantity === 'superheat' && v.verdict === 'below'));
+  if (floods || charge <= (rival?.probability ?? 0) || charge < LIKELY) {
     return { code: 'LOOK_FIRST', verdict, charge };
   }
   return { code: low ? 'LIKELY_LOW' : 'LIKELY_HIGH', verdict, charge };

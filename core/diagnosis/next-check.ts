@@ -204,7 +204,20 @@ function quickerThan(
     .filter((check) => checkRow(check).minutes <= LONGEST_MIN)
     .map((check) => ({ check, ...worth(check, information(pair, check, mode)) }))
     .filter(({ bits }) => bits > TELLS);
-  return bestOf(short) ?? confirming;
+  return bestOf(short) ?? beforeRecovery(confirming, first, belief, possible, mode);
+}
+
+/** Before too much refrigerant is recovered the standing pressure has spoken about gas and another refrigerant. */
+function beforeRecovery(
+  confirming: NextCheck,
+  first: Ranked,
+  belief: BySuspect,
+  possible: readonly CheckKey[],
+  mode: Mode,
+): NextCheck {
+  const recovers = first.key === 'overcharge' && confirming.check === 'recoverWeigh';
+  if (!recovers || !possible.includes('standing')) return confirming;
+  return { check: 'standing', ...worth('standing', information(belief, 'standing', mode)) };
 }
 
 /** The check with most information per minute; null where none tells anything to speak of. */

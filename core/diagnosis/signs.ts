@@ -6,9 +6,9 @@ import type { SuspectKey } from './suspects.ts';
  * The sign tables: where each cause moves each feature away from its expectation at the same driving
  * conditions. '++' and '--' above and below in every case: what the fault is made of; '+' above, '-'
  * below, '~' unchanged, '>' unchanged or above, '>>' unchanged or far above, '<' unchanged or below,
- * '=' unchanged for certain, 'h' as in a sound unit, 'o' nothing can be said.
+ * '^' unchanged or a little above, but never below, '=' unchanged for certain, 'h' as in a sound unit, 'o' nothing can be said.
  */
-export type Sign = '++' | '--' | '+' | '-' | '~' | '>' | '>>' | '<' | '=' | 'h' | 'o';
+export type Sign = '++' | '--' | '+' | '-' | '~' | '^' | '>' | '>>' | '<' | '=' | 'h' | 'o';
 
 /** One way in which a cause shows, with its share among the ways of that cause. */
 export interface SignRow {
@@ -119,7 +119,7 @@ const COOLING_FIXED: SignTable = {
 const COOLING_VALVE: SignTable = {
   ...COMMON,
   lowCharge: [
-    row(0.5, '~ ~ < -- + ~ | ~ ~ = ~'),
+    row(0.5, '~ ^ < -- + ~ | ~ ~ = ~'),
     row(0.2, '< + < -- + > | ~ < = <'),
     row(0.3, '- ++ - -- + + | ~ - = -'),
   ],

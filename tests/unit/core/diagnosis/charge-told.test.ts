@@ -51,6 +51,21 @@ describe('the charge where the reading that tells of it does not', () => {
   });
 });
 
+describe('subcooling gone together with the superheat', () => {
+  it('asks for a look at the valve, and tells nobody to charge a unit that may flood', () => {
+    // 138 psig boils near 48 °F: superheat 2 to 3 °F, and no subcooling left.
+    for (const w of [
+      { suction: 138, liquid: 340, suctionLine: 50, liquidLine: 105.5 },
+      { suction: 138, liquid: 355, suctionLine: 51, liquidLine: 108.5 },
+    ]) {
+      const { charge, diagnosis } = of(w);
+      expect(charge.code).toBe('LOOK_FIRST');
+      expect(diagnosis.nextCheck?.check).toBe('bulbCheck');
+      expect(diagnosis.suspects.slice(0, 2).map((s) => s.key)).toContain('valveOpen');
+    }
+  });
+});
+
 describe('whatever the readings are', () => {
   const between = (min: number, max: number) => fc.double({ min, max, noNaN: true });
   const written = fc.record({

@@ -41,6 +41,26 @@ describe('the check that is asked next', () => {
     expect(nextCheck?.check).not.toBe('recoverWeigh');
   });
 
+  it('is no recovery of too much refrigerant before the standing pressure has spoken', () => {
+    const readings = fc.record({
+      liquid: fc.double({ min: 375, max: 470, noNaN: true }),
+      liquidLine: fc.double({ min: 88, max: 108, noNaN: true }),
+      suctionLine: fc.double({ min: 47, max: 60, noNaN: true }),
+    });
+    let led = 0;
+    fc.assert(
+      fc.property(readings, fc.boolean(), (w, looked) => {
+        const outcomes = looked ? ([{ check: 'drierDrop', outcome: 'none' }] as const) : [];
+        const { suspects, nextCheck } = of(w, { outcomes }).diagnosis;
+        if (suspects.find((s) => s.key !== 'nothingWrong')?.key !== 'overcharge') return;
+        led += 1;
+        expect(nextCheck?.check).not.toBe('recoverWeigh');
+      }),
+      { numRuns: 200, seed: 5 },
+    );
+    expect(led).toBeGreaterThan(50);
+  });
+
   it('only confirms once two clamps have shown the drier to be the obstacle, and is none once somebody has looked', () => {
     const drier: Written = {
       suction: 88,
