@@ -1,3 +1,4 @@
+import { freshChannel } from './conditions.ts';
 import type { Evidence, EvidenceItem } from './evidence.ts';
 import { bySuspect, SUSPECT_KEYS, type BySuspect, type SuspectKey } from './suspects.ts';
 import type { JudgementInput, VerdictRow } from './types.ts';
@@ -44,15 +45,16 @@ export function bounded(belief: BySuspect, bound: number): BySuspect {
  * Whether what is known of the unit is narrow enough to call it sound. In heating the general rules
  * are so wide that only gross faults show: there it takes its own healthy visit, its like beside it or
  * the maker's heating chart. A unit that swings is not at rest enough to be called sound, nor is one whose
- * liquid may hold bubbles before the metering device.
+ * liquid may hold bubbles before the metering device. In cooling nobody knows without the outdoor air whether the
+ * coil out there gets rid of its heat: pressures and pipes alone look the same on a hot day and behind a fouled coil.
  *
  * @param compared whether it was held against a like unit
  */
 export function canBeCalledSound(input: JudgementInput, compared: boolean): boolean {
   if (input.content.state === 'hunting') return false;
   if (input.baseline === null && !isLiquidProven(input)) return false;
-  if (input.config.mode !== 'heating') return true;
-  const { baseline, maker } = input;
+  const { baseline, maker, config, content } = input;
+  if (config.mode !== 'heating' && freshChannel(content, 'outdoorAirTemp') !== null) return true;
   return compared || baseline !== null || Object.keys(maker).some((key) => key !== 'at');
 }
 

@@ -3,7 +3,16 @@ import { judge } from '../../../../core/checks/running.ts';
 import { answerText } from '../../../../core/diagnosis/answer-text.ts';
 import { differenceFromFahrenheit } from '../../../../core/units/temperature.ts';
 import type { JudgementInput } from '../../../../core/diagnosis/types.ts';
-import { inputOf, NO_PLATE, probabilityOf, type Setup, type Written, SOUND } from './make.ts';
+import {
+  configOf,
+  inputOf,
+  NO_PLATE,
+  probabilityOf,
+  snapshotOf,
+  type Setup,
+  type Written,
+  SOUND,
+} from './make.ts';
 
 const nameplate = { ...NO_PLATE, targetSubcooling_K: differenceFromFahrenheit(10) };
 const FEW: readonly (keyof Written)[] = ['suction', 'liquid', 'suctionLine', 'liquidLine'];
@@ -165,5 +174,26 @@ describe('an orifice unit whose superheat and air are right by the chart', () =>
 
   it('is not where the liquid before the metering may hold bubbles', () => {
     expect(answer(100)).toBe('cannotTell');
+  });
+});
+
+describe('a unit whose outdoor air nobody measured', () => {
+  // The same pressures and pipes are those of a sound unit on a warm day and of a fouled coil on a mild one.
+  const unseen: Written = Object.fromEntries(
+    Object.entries(SOUND).filter(([key]) => key !== 'outdoor'),
+  );
+  const blind = (more: Partial<JudgementInput> = {}) =>
+    judge(inputOf(unseen, {}, { nameplate, ...more }));
+
+  it('is not called sound, and is asked for that air', () => {
+    const { diagnosis, refusals } = blind();
+    expect(diagnosis.suspects[0]?.key).toBe('nothingWrong');
+    expect(diagnosis.answer).toBe('cannotTell');
+    expect(answerText(diagnosis, refusals, 'cooling').line).toMatch(/outdoor air is not measured/);
+  });
+
+  it('may be where its own healthy visit is known', () => {
+    const baseline = { label: 'May', config: configOf({}), content: snapshotOf(unseen) };
+    expect(blind({ baseline }).diagnosis.answer).toBe('nothingWrong');
   });
 });

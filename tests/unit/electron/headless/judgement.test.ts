@@ -73,11 +73,11 @@ describe('analyze', () => {
 
   it('says what came after the readings it judges, and nothing where nothing did', () => {
     expect((analyze([low, ...OPTIONS]) as Analysis).afterJudged).toBeNull();
-    const rows = [HEADER];
+    const rows = [`${HEADER},outdoorAirTemp[degF]`];
     // At rest; at 1600 s the outdoor fan fails, 60 s later the pressure switch opens.
     for (let t = 0; t < 1900; t += 2) {
       const head = 365 + Math.max(0, t - 1600) * 3.5;
-      const values = t < 1660 ? [122, head, 52, 99.5] : [230, 240, 80, 85];
+      const values = t < 1660 ? [122, head, 52, 99.5, 90] : [230, 240, 80, 85, 90];
       rows.push([t, ...values.map((v) => (v + 0.1 * Math.sin(t * 1.7)).toFixed(2))].join(','));
     }
     const tripped = join(folder, 'tripped.csv');
