@@ -18,7 +18,8 @@ export const HELP = `Stillpoint without a window. JSON on standard output; error
       the last one: targets, verdicts, figures, suspects with their evidence, the next check, and
       what stands in the way of a judgement, what came after the readings judged; where it ends at
       rest, the standing check.
-      Header of the table: time[s] or time (ISO 8601), then channel[unit].
+      Header of the table: time[s] (or [min], [ms]) or time (ISO 8601), then channel[unit], one
+      column for each channel; round brackets, blanks and the names of the screens will do as well.
       The accuracy file holds the 95 % limits of sensors by channel:
       {"suctionPressure": {"ofFullScale": {"percent": 1, "fullScale": "800 psig"}},
        "liquidPressure": {"ofReading": {"percent": 0.5}},

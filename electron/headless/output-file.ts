@@ -47,6 +47,9 @@ export function readOutput(values: OutputValues, input: string | undefined): str
 /** Longer than the header of any table. */
 const HEADER_BYTES = 4096;
 
+/** A column as we write it: a table spelled otherwise is somebody else's, though we can read it. */
+const OUR_NAME = /^(?:time\[s\]|[a-z]\w*\[[A-Za-z]+\])$/;
+
 /** Whether a file is empty or begins as a table does: an earlier answer, made again the same way. */
 function isReplaceable(path: string, size: number): boolean {
   if (size === 0) return true;
@@ -55,7 +58,8 @@ function isReplaceable(path: string, size: number): boolean {
   try {
     const read = readSync(file, bytes, 0, HEADER_BYTES, 0);
     const [line = ''] = bytes.toString('utf8', 0, read).split(/\r?\n/, 1);
-    return parseHeader(line.split(','), 1).ok;
+    const names = line.split(',');
+    return names.every((name) => OUR_NAME.test(name)) && parseHeader(names, 1).ok;
   } finally {
     closeSync(file);
   }

@@ -1,17 +1,12 @@
+import { CHANNEL_KEYS, channelRow, type ChannelKey } from '../../core/stream/channels.ts';
 import {
-  CHANNEL_KEYS,
-  channelRow,
-  isChannelKey,
-  type ChannelKey,
-} from '../../core/stream/channels.ts';
-import {
-  isUnitSymbol,
   UNIT_SYMBOLS,
   unitFits,
   type Quantity,
   type UnitSymbol,
 } from '../../core/units/symbols.ts';
 import { fail, ok, type Result } from '../../core/result.ts';
+import { channelOf, isTimeName, SECONDS_IN, splitName, unitOf } from './csv-names.ts';
 
 /** Where in a table something is wrong (1-based) and what to do about it. */
 export interface CsvError {
@@ -24,7 +19,11 @@ export interface CsvError {
 
 /** One column of a table: the time, or a channel in a unit. */
 export type CsvColumn =
-  | { readonly kind: 'time'; readonly format: 'seconds' | 'iso' }
+  | {
+      readonly kind: 'time';
+      /** Seconds in one of its units; null for ISO 8601 times. */
+      readonly scale: number | null;
+    }
   | { readonly kind: 'channel'; readonly channel: ChannelKey; readonly unit: UnitSymbol };
 
 /** An error with its place, in one sentence. */
@@ -46,37 +45,52 @@ export function csvError(
   return { code: 'CSV', line, column, columnName, detail };
 }
 
-/** Signs that people and spreadsheets write for one of our unit symbols, and that mean nothing else. */
-const SIGNS: Readonly<Partial<Record<string, UnitSymbol>>> = {
-  '%': 'percent',
-  '°F': 'degF',
-  '°C': 'degC',
-};
-
 function unitsOf(quantity: Quantity): string {
   return (Object.keys(UNIT_SYMBOLS) as UnitSymbol[])
     .filter((symbol) => unitFits(symbol, quantity))
     .join(', ');
 }
 
+function parseTime(unit: string | null): Result<CsvColumn, string> {
+  if (unit === null) return ok({ kind: 'time', scale: null });
+  const scale = SECONDS_IN[unit.toLowerCase()];
+  return scale === undefined
+    ? fail('the time column is time[s], time[min] or time[ms], or time with ISO 8601 values')
+    : ok({ kind: 'time', scale });
+}
+
 function parseColumn(name: string): Result<CsvColumn, string> {
-  if (name === 'time') return ok({ kind: 'time', format: 'iso' });
-  if (name === 'time[s]') return ok({ kind: 'time', format: 'seconds' });
-  const match = /^(\w+)\[([^\]]*)\]$/.exec(name);
-  const [, key, written] = match ?? [];
-  if (key === undefined || written === undefined) {
-    return fail('is not a column we know: write time[s], time, or channel[unit]');
+  const { words, unit } = splitName(name);
+  if (isTimeName(words)) return parseTime(unit);
+  const channel = channelOf(words);
+  if (channel === null) {
+    return unit === null
+      ? fail(
+          'is not a column we know: write time[s], time, or channel[unit], one column for each channel, and remove other columns',
+        )
+      : fail(`there is no channel ${words}; the channels are ${CHANNEL_KEYS.join(', ')}`);
   }
-  if (key === 'time') return fail('the time column is time[s], or time with ISO 8601 values');
-  if (!isChannelKey(key)) {
-    return fail(`there is no channel ${key}; the channels are ${CHANNEL_KEYS.join(', ')}`);
+  const { quantity } = channelRow(channel);
+  if (unit === null) {
+    return fail(
+      `is not a column we know without its unit: write ${channel}[unit]; it can be in ${unitsOf(quantity)}`,
+    );
   }
-  const { quantity } = channelRow(key);
-  const symbol = SIGNS[written] ?? written;
-  if (!isUnitSymbol(symbol) || !unitFits(symbol, quantity)) {
-    return fail(`${key} cannot be in ${written || 'no unit'}; it can be in ${unitsOf(quantity)}`);
+  const symbol = unitOf(unit, quantity);
+  if (symbol === null) {
+    const hint = /^psi$/i.test(unit) ? ': psi does not say whether above the atmosphere' : '';
+    return fail(
+      `${channel} cannot be in ${unit || 'no unit'}${hint}; it can be in ${unitsOf(quantity)}`,
+    );
   }
-  return ok({ kind: 'channel', channel: key, unit: symbol });
+  return ok({ kind: 'channel', channel, unit: symbol });
+}
+
+/** A row without the empty cells at its end, which spreadsheets write where a column once was. */
+export function withoutEmptyEnd(cells: readonly string[], atLeast: number): readonly string[] {
+  let length = cells.length;
+  while (length > atLeast && cells[length - 1]?.trim() === '') length -= 1;
+  return length === cells.length ? cells : cells.slice(0, length);
 }
 
 /**

@@ -7,8 +7,17 @@ import { GrowingColumn } from './growing-column.ts';
 import { withoutCutLine } from './cut-line.ts';
 import { outOfRangeNote, type OutOfRange } from './out-of-range.ts';
 import { rowLengthText } from './row-length.ts';
+import { paceNotes } from './pace-note.ts';
 import { tableGaps } from './table-gaps.ts';
-import { csvError, parseHeader, type CsvColumn, type CsvError } from './csv-header.ts';
+import {
+  csvError,
+  parseHeader,
+  withoutEmptyEnd,
+  type CsvColumn,
+  type CsvError,
+} from './csv-header.ts';
+import { timeText } from './time-text.ts';
+import { unlikelyUnitNote } from './unlikely-unit.ts';
 
 /** A table of logged channels, read whole: SI, by column. */
 export interface CsvTable {
@@ -38,7 +47,13 @@ const LATEST_S = 60;
 
 const NUMBER = /^[-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?$/;
 const DECIMAL_COMMA = /^[-+]?(?:\d+,\d*|,\d+)(?:[eE][-+]?\d+)?$/;
-const ISO = /^\d{4}-\d{2}-\d{2}[T ]\d{2}:\d{2}(?::\d{2}(?:[.,]\d+)?)?(?:Z|[-+]\d{2}(?::?\d{2})?)?$/;
+/** ISO 8601; the year first is enough to know day and month, so strokes will do as well. */
+const ISO =
+  /^\d{4}([-/])\d{2}\1\d{2}[T ]\d{2}:\d{2}(?::\d{2}(?:[.,]\d+)?)?(?:Z|[-+]\d{2}(?::?\d{2})?)?$/;
+/** What loggers and spreadsheets write where there is no value. */
+const NO_VALUE = /^(?:nan|n\/?a|#n\/a|null|none|-+)$/i;
+/** No session is this long in seconds (3000 years): such times count milliseconds. */
+const LONGEST_S = 1e11;
 
 /** The separator of a table, from its header: semicolon, tab or comma. */
 function separatorOf(header: string): ';' | '\t' | ',' {
@@ -60,7 +75,7 @@ function readNumber(text: string, commaIsDecimal: boolean): number {
 
 /** Whether a date is in the calendar: the parser of the runtime takes 30 February for 2 March. */
 function isDay(text: string): boolean {
-  const [year = NaN, month = NaN, day = NaN] = text.slice(0, 10).split('-').map(Number);
+  const [year = NaN, month = NaN, day = NaN] = text.slice(0, 10).split(/[-/]/).map(Number);
   const date = new Date(Date.UTC(year, month - 1, day));
   return date.getUTCMonth() === month - 1 && date.getUTCDate() === day;
 }
@@ -75,6 +90,7 @@ function readIso(text: string): number {
   if (!ISO.test(text) || !isDay(text)) return NaN;
   const zoned = hasZone(text);
   const normal = text
+    .replaceAll('/', '-')
     .replace(' ', 'T')
     .replace(',', '.')
     .replace(/([-+]\d{2})(\d{2})$/, '$1:$2')
@@ -84,8 +100,8 @@ function readIso(text: string): number {
 
 /**
  * Reads a table of logged channels. Accepted: comma, semicolon or tab; quoted cells; CRLF; a byte
- * order mark; a decimal comma where commas do not separate cells; empty cells, which are gaps where
- * the channel is silent for long; rows up to a minute late, which are put in the order of their
+ * order mark; a decimal comma where commas do not separate cells; empty cells (or NaN, N/A, --), which are
+ * gaps where the channel is silent for long; empty cells behind the last column; rows up to a minute late, which are put in the order of their
  * time; a last line cut off, which is left out and told in the notes. Anything else is an error with its
  * line and column, and nothing is read by halves.
  *
@@ -101,18 +117,34 @@ export function parseCsv(text: string, atmosphere_Pa: number): Result<CsvTable, 
     );
   }
   const firstLine = bare.slice(0, bare.search(/[\r\n]|$/));
+  const separator = separatorOf(firstLine);
+  const below = headerBelow(bare, separator);
+  if (below !== null) {
+    const detail = `the first line must be the header, which stands in line ${below}: remove the lines above it`;
+    return fail(csvError(1, null, null, detail));
+  }
   if (firstLine.trim() === '') {
     return fail(csvError(1, null, null, 'the first line must be the header, and it is empty'));
   }
-  if (firstLine.startsWith('#')) {
-    const detail = 'the first line must be the header; remove the comment lines above it';
-    return fail(csvError(1, null, null, detail));
-  }
-  const separator = separatorOf(firstLine);
   const whole = withoutCutLine(bare, separator);
   const reader = new TableReader(separator !== ',', atmosphere_Pa);
   const error = eachRow(whole, separator, (row) => reader.row(row));
   return error === null ? reader.end(whole !== bare) : fail(error);
+}
+
+/** Lines above the header that loggers write: site, date, serial number. */
+const MOST_ABOVE = 30;
+
+/** The line of a header that does not stand in the first line; null where it does or there is none. */
+function headerBelow(text: string, first: ';' | '\t' | ','): number | null {
+  const lines = text.slice(0, 1 << 14).split(/\r\n|\r|\n/, MOST_ABOVE);
+  const isHeader = (line: string, separator: string): boolean => {
+    const cells = Papa.parse<string[]>(line, { delimiter: separator }).data[0] ?? [];
+    return parseHeader(withoutEmptyEnd(cells, 1), 1).ok;
+  };
+  if (isHeader(lines[0] ?? '', first)) return null;
+  const at = lines.findIndex((line) => line !== '' && isHeader(line, separatorOf(line)));
+  return at === -1 ? null : at + 1;
 }
 
 /** Characters handed to papaparse at once: all rows of a large table would take twenty times its size. */
@@ -178,10 +210,13 @@ class TableReader {
       return fail(csvError(2, null, null, 'there is no row under the header'));
     }
     const note = `line ${this.#lines}: the last line was cut off and is left out; all above it is read`;
-    return ok(this.#table([...(cut ? [note] : []), ...this.#rangeNotes()]));
+    const table = this.#table([...(cut ? [note] : []), ...this.#rangeNotes()]);
+    const notes = [...table.notes, ...this.#unitNotes(table), ...paceNotes(table)];
+    return ok({ ...table, notes });
   }
 
-  #header(names: readonly string[]): CsvError | null {
+  #header(cells: readonly string[]): CsvError | null {
+    const names = withoutEmptyEnd(cells, 1);
     const header = parseHeader(names, 1);
     if (!header.ok) return header.error;
     this.#names = names;
@@ -190,7 +225,8 @@ class TableReader {
     return null;
   }
 
-  #cells(row: readonly string[], line: number): CsvError | null {
+  #cells(cells: readonly string[], line: number): CsvError | null {
+    const row = withoutEmptyEnd(cells, this.#columns.length);
     if (row.length !== this.#columns.length) {
       const detail = rowLengthText(row, this.#columns.length, this.#commaIsDecimal);
       return csvError(line, Math.min(row.length, this.#columns.length) + 1, null, detail);
@@ -199,31 +235,33 @@ class TableReader {
       const cell = (row[i] ?? '').trim();
       const detail =
         column.kind === 'time'
-          ? this.#time(cell, column.format)
+          ? this.#time(cell, column.scale)
           : this.#value(cell, i, column, line);
       if (detail !== null) return csvError(line, i + 1, this.#nameOf(i), detail);
     }
     return null;
   }
 
-  #time(cell: string, format: 'seconds' | 'iso'): string | null {
+  #time(cell: string, scale: number | null): string | null {
     if (cell === '') return 'the time is missing';
     let t: number;
-    if (format === 'seconds') {
-      t = readNumber(cell, this.#commaIsDecimal);
-      if (!Number.isFinite(t)) return `'${oneLine(cell)}' is not a number of seconds`;
+    if (scale !== null) {
+      t = readNumber(cell, this.#commaIsDecimal) * scale;
+      if (!Number.isFinite(t) || Math.abs(t) > LONGEST_S) {
+        return timeText(oneLine(cell), scale);
+      }
     } else {
       const ms = readIso(cell);
-      if (!Number.isFinite(ms))
-        return `'${oneLine(cell)}' is not an ISO 8601 time (write 2026-01-31T14:05:00)`;
+      if (!Number.isFinite(ms)) return timeText(oneLine(cell), null);
       if (hasZone(cell) !== (this.#zoned ??= hasZone(cell))) {
         return 'some times have a zone and others have none; write it in each of them or in none';
       }
       t = (ms - (this.#originMs ??= ms)) / 1000;
     }
     if (t < this.#latest - LATEST_S) {
-      const hint = this.#zoned === false ? '; where the clock was changed, write the zone' : '';
-      return `the time goes back by more than ${LATEST_S} s: ${t} s after ${this.#latest} s${hint}`;
+      const hint =
+        this.#zoned === false ? 'where the clock was changed, write the zone; else ' : '';
+      return `the time goes back by more than ${LATEST_S} s: ${t} s after ${this.#latest} s; ${hint}sort the rows by time, or give each session a file of its own`;
     }
     if (t < this.#latest) this.#reordered += 1;
     this.#latest = Math.max(this.#latest, t);
@@ -239,7 +277,7 @@ class TableReader {
   ): string | null {
     const list = this.#values[i];
     if (list === undefined) return 'the column is not in the header';
-    if (cell === '') {
+    if (cell === '' || NO_VALUE.test(cell)) {
       list.push(NaN);
       return null;
     }
@@ -267,6 +305,20 @@ class TableReader {
       if (found === undefined || column.kind === 'time') return [];
       const place = { column: i + 1, rows: this.#times.length, atmosphere_Pa: this.#atmosphere };
       return [outOfRangeNote(found, column, place)];
+    });
+  }
+
+  #unitNotes(table: CsvTable): string[] {
+    const channels = this.#columns.flatMap((column, i) =>
+      column.kind === 'time' ? [] : [{ column, at: i + 1 }],
+    );
+    return channels.flatMap(({ column, at }, i) => {
+      if (this.#outOfRange.has(at - 1)) return [];
+      const note = unlikelyUnitNote(table.values[i] ?? new Float64Array(), column, {
+        column: at,
+        atmosphere_Pa: this.#atmosphere,
+      });
+      return note === null ? [] : [note];
     });
   }
 

@@ -21,5 +21,10 @@ export function outOfRangeNote(
     String(Number(fromSI(si, unit, place.atmosphere_Pa).toPrecision(4)));
   const range = `${limit(min)} to ${limit(max)} ${unit}`;
   const where = `line ${found.line}, column ${place.column} (${channel}[${unit}])`;
-  return `${where}: ${found.cell} ${unit} is out of range (${range}); ${found.count} of ${place.rows} rows are, and count as gaps: check the unit in the header`;
+  // A wrong unit puts most of a column out of range; a few rows are marks for "no value", or the sensor.
+  const look =
+    2 * found.count > place.rows
+      ? 'check the unit in the header'
+      : 'check the sensor, the unit in the header, and what the logger writes where there is no value';
+  return `${where}: ${found.cell} ${unit} is out of range (${range}); ${found.count} of ${place.rows} rows are, and count as gaps: ${look}`;
 }

@@ -32,7 +32,7 @@ export function tableGaps(times: Float64Array, values: Float64Array): Uint8Array
 }
 
 /** The median time between two values; zero where there are no two. */
-function usualInterval(times: readonly number[]): number {
+export function usualInterval(times: readonly number[]): number {
   // A typed array is sorted in its place and as numbers.
   const intervals = Float64Array.from(times.slice(1), (t, i) => t - (times[i] ?? NaN)).sort();
   return intervals[Math.floor(intervals.length / 2)] ?? 0;

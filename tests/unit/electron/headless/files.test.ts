@@ -132,6 +132,9 @@ describe('simulate', () => {
     const first = readFileSync(out, 'utf8');
     simulate([file, '--out', out]);
     expect(readFileSync(out, 'utf8')).toBe(first);
+    // A logger's own table can be read, but is not ours to replace.
+    writeFileSync(out, 'Time (s),Suction Pressure (psig)\n0,118\n');
+    expect(() => simulate([file, '--out', out])).toThrow(/is there already .*--force/);
     writeFileSync(out, '');
     simulate([file, '--out', out]);
     expect(readFileSync(out, 'utf8')).toBe(first);

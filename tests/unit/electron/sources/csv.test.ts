@@ -162,10 +162,94 @@ describe('parseCsv tells', () => {
 
   it('where the first value out of range is, and its range in the unit of the header', () => {
     const { notes } = read('time[s],suctionPressure[bar]\n0,8\n1,118\n2,119\n');
+    expect(read(`${HEAD_TWO}0,118\n1,-99.9\n2,118\n3,118\n`).notes[0]).toContain(
+      '1 of 4 rows are, and count as gaps: check the sensor, the unit in the header, and what the logger writes where there is no value',
+    );
     expect(notes).toEqual([
       'line 3, column 2 (suctionPressure[bar]): 118 bar is out of range (0 to 65 bar); 2 of 3 rows are, and count as gaps: check the unit in the header',
     ]);
-    expect(read('time[s],suctionPressure[bar]\n0,8\n1,65\n').notes).toEqual([]);
+    expect(read('time[s],suctionPressure[bar]\n0,8\n1,8\n2,65\n').notes).toEqual([]);
+  });
+});
+
+describe('parseCsv tells of a unit that cannot be meant', () => {
+  const notes = (head: string, value: number): readonly string[] =>
+    read(`time[s],${head}\n0,${value}\n1,${value}\n2,${value}\n`).notes;
+
+  it.each([
+    ['returnAirTemp[degF]', 25, 'degC'],
+    ['liquidPressure[psig]', 27, 'barg'],
+    ['returnAirHumidity[percent]', 0.5, 'fraction'],
+    ['liquidLineTemp[degC]', 95, 'degF'],
+  ])('%s of %d, which would be usual in %s', (head, value, meant) => {
+    expect(notes(head, value)).toEqual([
+      expect.stringMatching(
+        new RegExp(
+          `column 2 \\(${head.replace('[', '\\[')}\\): the middle value is .*${meant}.*check`,
+        ),
+      ),
+    ]);
+  });
+
+  it('and says nothing of what is usual, or unusual in every unit', () => {
+    expect(notes('returnAirTemp[degF]', 75)).toEqual([]);
+    expect(notes('liquidPressure[psig]', 390)).toEqual([]);
+    expect(notes('suctionLineTemp[degF]', -40)).toEqual([]);
+    expect(notes('compressorCurrent[A]', 0.5)).toEqual([]);
+  });
+
+  it('nor of a column of which it has said that it is out of range', () => {
+    expect(notes('returnAirTemp[degC]', 77)).toHaveLength(1);
+  });
+
+  it('and of times that are in another unit', () => {
+    const rows = Array.from({ length: 60 }, (_, i) => `${i / 60},118`).join('\n');
+    expect(read(`${HEAD_TWO}${rows}\n`).notes).toEqual([
+      'the values come 60 times a second, and no sensor is that fast: check that the times are in the unit of the header (time[s], time[min], time[ms])',
+    ]);
+    expect(read(`time[min],suctionPressure[psig]\n${rows}\n`).notes).toEqual([]);
+  });
+});
+
+describe('parseCsv takes what people write', () => {
+  const plain = read('time[s],suctionPressure[psig],suctionLineTemp[degF]\n0,118,50\n60,118,51\n');
+
+  it.each([
+    ['time [s] , suctionPressure [psig] , suctionLineTemp [ degF ]', '0,118,50', '60,118,51'],
+    ['Time (s),Suction Pressure (PSIG),Suction line (°F)', '0,118,50', '60,118,51'],
+    ['TIME[min],suction_pressure[psig],suction-line-temp[F]', '0,118,50', '1,118,51'],
+    ['time[ms],suctionPressure[psig],suctionLineTemp[ºF]', '0,118,50', '60000,118,51'],
+    ['time[s],suctionPressure[psig],suctionLineTemp[degF],,', '0,118,50,,', '60,118,51,,'],
+    ['time[s],suctionPressure[psig],suctionLineTemp[degF]', '0,118,50,', '60,118,51,'],
+  ])('in the header %s', (...lines) => {
+    const table = read(`${lines.join('\n')}\n`);
+    expect(table.channels).toEqual(plain.channels);
+    expect([...table.times]).toEqual([...plain.times]);
+    expect(table.values).toEqual(plain.values);
+    expect(table.gaugeChannels).toEqual(['suctionPressure']);
+  });
+
+  it('where there is no value', () => {
+    for (const mark of ['NaN', 'N/A', 'na', '#N/A', 'null', '-', '---']) {
+      const table = read(`${HEAD_TWO}0,118\n1,${mark}\n2,119\n`);
+      expect([...(table.values[0] ?? [])]).toEqual([psig(118), NaN, psig(119)]);
+    }
+  });
+
+  it('with strokes in the date, the year first', () => {
+    const table = read(
+      'Timestamp,suctionPressure[psig]\n2026/06/01 10:00:00,118\n2026/06/01 10:00:02,118\n',
+    );
+    expect([...table.times]).toEqual([0, 2]);
+    expect(table.origin).toBe('2026-06-01T10:00:00.000Z');
+  });
+
+  it('but no unit that could be two, and no channel by half its name', () => {
+    expect(refused('time[s],suctionPressure[psi]\n0,118\n')).toContain('psi does not say');
+    expect(refused('time[s],suction[psig]\n0,118\n')).toContain('there is no channel suction');
+    expect(refused('time[s],Suction line (F),suctionLineTemp[degC]\n0,50,10\n')).toContain(
+      'suctionLineTemp is already in column 2',
+    );
   });
 });
 
@@ -190,7 +274,8 @@ describe('parseCsv refuses, with the place', () => {
     ['', 'line 1: the first line must be the header'],
     ['suctionPressure[psig]\n1\n', 'line 1: there is no time column'],
     ['time[s]\n1\n', 'line 1: there is no channel column'],
-    ['time[min],suctionPressure[psig]\n', 'line 1, column 1 (time[min]): the time column is'],
+    ['time[h],suctionPressure[psig]\n', 'line 1, column 1 (time[h]): the time column is'],
+    ['time[],suctionPressure[psig]\n', 'line 1, column 1 (time[]): the time column is'],
     ['time[s],suction[psig]\n', 'line 1, column 2 (suction[psig]): there is no channel suction'],
     ['time[s],suctionPressure\n', 'line 1, column 2 (suctionPressure): is not a column we know'],
     [
@@ -198,8 +283,8 @@ describe('parseCsv refuses, with the place', () => {
       'line 1, column 2 (suctionPressure[degF]): suctionPressure cannot be in degF',
     ],
     [
-      'time[s],suctionPressure[PSIG]\n',
-      'line 1, column 2 (suctionPressure[PSIG]): suctionPressure cannot be in PSIG; it can be in psig',
+      'time[s],suctionPressure[PSI]\n',
+      'line 1, column 2 (suctionPressure[PSI]): suctionPressure cannot be in PSI: psi does not say whether above the atmosphere; it can be in psig',
     ],
     [
       'time[s],suctionPressure[psig],suctionPressure[kPa]\n',
@@ -215,10 +300,9 @@ describe('parseCsv refuses, with the place', () => {
     ['time[s],suctionPressure[psig]\n# moved\n0,1\n', 'remove comment lines'],
     ['# logger\ntime[s],suctionPressure[psig]\n0,1\n', 'line 1: the first line must be the header'],
     [
-      'time[s],suctionPressure[psig]\n0,118\n1,n/a\n',
-      "line 3, column 2 (suctionPressure[psig]): 'n/a' is not a number",
+      'time[s],suctionPressure[psig]\n0,118\n1,#REF!\n',
+      "line 3, column 2 (suctionPressure[psig]): '#REF!' is not a number",
     ],
-    ['time[s],suctionPressure[psig]\n0,NaN\n', "line 2, column 2 (suctionPressure[psig]): 'NaN'"],
     [
       'time[s],suctionPressure[psig]\n0,1e307\n',
       "line 2, column 2 (suctionPressure[psig]): '1e307'",
@@ -230,11 +314,35 @@ describe('parseCsv refuses, with the place', () => {
     ['time[s],suctionPressure[psig]\n,118\n', 'line 2, column 1 (time[s]): the time is missing'],
     [
       'time[s],suctionPressure[psig]\n65.5,118\n5,118\n',
-      'line 3, column 1 (time[s]): the time goes back by more than 60 s: 5 s after 65.5 s',
+      'line 3, column 1 (time[s]): the time goes back by more than 60 s: 5 s after 65.5 s; sort the rows by time, or give each session a file of its own',
     ],
     [
       'time,suctionPressure[psig]\n12:30,118\n',
-      "line 2, column 1 (time): '12:30' is not an ISO 8601",
+      "line 2, column 1 (time): '12:30' is not an ISO 8601 time (write 2026-01-31T14:05:00): write the date before it",
+    ],
+    [
+      'time,suctionPressure[psig]\n07/14/2026 01:05:00 PM,118\n',
+      'write the year first, since day and month cannot be told apart',
+    ],
+    ['time,suctionPressure[psig]\n12.5,118\n', 'for seconds call the column time[s]'],
+    ['time[s],suctionPressure[psig]\n2026-06-01T10:00:00,1\n', 'for dates call the column time'],
+    ['time[s],suctionPressure[psig]\n1:30,118\n', 'write one number, or call the column time'],
+    ['time[s],suctionPressure[psig]\n1784034300000,118\n', 'call the column time[ms]'],
+    [
+      'time[s],suctionPressure[psig]\n0,118\ntime[s],suctionPressure[psig]\n0,118\n',
+      "line 3, column 1 (time[s]): 'time[s]' is a header again: give each session a file of its own",
+    ],
+    [
+      'Site: 12 Elm St\n\ntime[s],suctionPressure[psig]\n0,118\n',
+      'line 1: the first line must be the header, which stands in line 3: remove the lines above it',
+    ],
+    [
+      'time[s],channel,value\n0,suctionPressure,118\n',
+      'line 1, column 2 (channel): is not a column we know: write time[s], time, or channel[unit], one column for each channel',
+    ],
+    [
+      'time[s],suctionPressure\ns,psig\n0,118\n',
+      'line 1, column 2 (suctionPressure): is not a column we know without its unit: write suctionPressure[unit]; it can be in psig',
     ],
     [
       'time,suctionPressure[psig]\n2026-02-30T10:00:00Z,118\n',
