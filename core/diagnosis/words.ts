@@ -1,4 +1,5 @@
 import { M3_S_PER_CFM } from '../units/flow.ts';
+import { kelvinFromFahrenheit } from '../units/temperature.ts';
 import { assertNever } from '../result.ts';
 import { channelRow } from '../stream/channels.ts';
 import type { ChargeAdvice } from '../checks/running.ts';
@@ -188,7 +189,7 @@ const REFUSAL_TEXT: RefusalTexts = {
   WET_BULB_UNKNOWN: () =>
     'The wet bulb of the return air is missing. Measure it, or the humidity, in the return close to the coil.',
   AIR_REFUSED: (r, style) => airRefusalText(r.why, style),
-  TABLE: (r) => tableRefusalText(r.table, r.why),
+  TABLE: (r, style) => tableRefusalText(r.table, r.why, style),
   NO_SUBCOOLING_TARGET: () =>
     'No target for subcooling. Read it from the nameplate or the maker’s papers and enter it: with an expansion valve the charge is judged by it.',
   HEATING_BY_MAKER_ONLY: () =>
@@ -234,12 +235,17 @@ const AIR_LABEL = {
   atmosphere: 'atmospheric pressure',
 } as const;
 
-/** The tables are printed in °F, so their limits are named in °F whatever the user reads in. */
-function tableRefusalText(table: 'superheat' | 'split', why: TableRefusal): string {
+/** The tables are printed in °F; what they refuse is said in the person's own unit. */
+function tableRefusalText(
+  table: 'superheat' | 'split',
+  why: TableRefusal,
+  style: UnitStyle,
+): string {
+  const degrees = (f: number) => temperatureText(kelvinFromFahrenheit(f), style);
   const name = table === 'superheat' ? 'superheat chart' : 'temperature-split table';
   if (why.code === 'IN_THE_DASHES') {
     return table === 'superheat'
-      ? `At ${numberText(why.row, 0)} °F outdoors and ${numberText(why.column, 0)} °F wet bulb the ${name} prints a dash: the charge cannot be tested by superheat at these conditions. Warm the house up or come back on another day.`
+      ? `At ${degrees(why.row)} outdoors and ${degrees(why.column)} wet bulb the ${name} prints a dash: the charge cannot be tested by superheat at these conditions. Warm the house up or come back on another day.`
       : `The return air is drier than the ${name} goes. Airflow must be measured or looked at instead.`;
   }
   const entry =
@@ -248,7 +254,7 @@ function tableRefusalText(table: 'superheat' | 'split', why: TableRefusal): stri
       : table === 'superheat'
         ? 'outdoor air'
         : 'return air';
-  return `The ${entry} of ${numberText(why.value, 1)} °F is outside the ${name} (${numberText(why.min, 0)} to ${numberText(why.max, 0)} °F), and nothing is extrapolated. Bring the ${entry} into the table, or use the maker’s own chart.`;
+  return `The ${entry} of ${degrees(why.value)} is outside the ${name} (${degrees(why.min)} to ${degrees(why.max)}), and nothing is extrapolated. Bring the ${entry} into the table, or use the maker’s own chart.`;
 }
 
 /** What may be said of the charge, in words. Never a weight. */

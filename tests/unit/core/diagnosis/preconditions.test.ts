@@ -186,7 +186,14 @@ describe('preconditions', () => {
     expect(refusal).toMatchObject({ why: { code: 'IN_THE_DASHES' }, blocks: 'superheatTarget' });
     if (refusal !== undefined) expect(refusalText(refusal, 'us')).toContain('another day');
     expect(judge(dry).charge.code).toBe('REFUSED');
-    expect(codes(inputOf({ ...SOUND, outdoor: 120 }, fixed))).toContain('TABLE');
+    const hot = inputOf({ ...SOUND, outdoor: 120 }, fixed);
+    const outside = judge(hot).refusals.find((r) => r.code === 'TABLE');
+    expect(outside && refusalText(outside, 'us')).toContain(
+      'The outdoor air of 120.0 °F is outside the superheat chart (40.0 °F to 115.0 °F)',
+    );
+    expect(outside && refusalText(outside, 'si')).toContain(
+      'The outdoor air of 48.9 °C is outside the superheat chart (4.4 °C to 46.1 °C)',
+    );
   });
 
   it('asks for the nameplate where a valve has no subcooling target', () => {
