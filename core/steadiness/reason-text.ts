@@ -192,7 +192,9 @@ function stillText(reason: ReasonOf<'still'>, format: ReasonFormat): string {
     return `Nothing is expected to leave its tolerance within ${within} (${sure} sure).`;
   const { change, seconds } = reason.trend;
   const way = format.told(reason.quantity, change) > 0 ? 'risen' : 'fallen';
-  return `Still, although the ${format.quantityName(reason.quantity)} has ${way} by ${format.difference(Math.abs(change))} in the last ${format.seconds(seconds)}: within ${within} nothing is expected to leave its tolerance (${sure} sure).`;
+  // What is at rest is the average that is read; the quantity that moved is told beside it, and what to do.
+  const moved = `has ${way} by ${format.difference(Math.abs(change))} in the last ${format.seconds(seconds)}`;
+  return `The averages are expected to stay within tolerance for ${within} (${sure} sure). The ${format.quantityName(reason.quantity)} ${moved}: if that goes on, read again.`;
 }
 
 function list(names: readonly string[]): string {
