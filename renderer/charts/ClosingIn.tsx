@@ -35,7 +35,7 @@ const LABEL_GAP = 19;
 const AHEAD_MIN = 0.2;
 const AHEAD_MAX = 0.4;
 /** A time mark keeps this far from now, where the forecast is written, px. */
-const TICK_ROOM = 44;
+const TICK_ROOM = 74;
 
 interface Scale {
   readonly x: (t: number) => number;
@@ -104,6 +104,7 @@ function Picture(
           strokeLinejoin="round"
         />
       ))}
+      <BandName from={props.from} now={props.now} scale={scale} />
       <Forecast timeLeft={props.timeLeft} now={props.now} scale={scale} />
       <Ends lines={lines} scale={scale} now={props.now} />
       {lines.length === 0 && (
@@ -155,6 +156,23 @@ function Band({
         strokeWidth="2"
       />
     </g>
+  );
+}
+
+/** Says what the band is: at its foot on the left, on a ground of its own among the lines. */
+function BandName({
+  from,
+  now,
+  scale,
+}: {
+  readonly from: number;
+  readonly now: number;
+  readonly scale: Scale;
+}): ReactNode {
+  return (
+    <text className="band-name" x={scale.x(Math.min(from, now)) + 6} y={scale.y(-1) - 5}>
+      inside its tolerance
+    </text>
   );
 }
 
@@ -283,9 +301,9 @@ function Forecast(p: {
       <text
         x={Math.min(limit, Math.max(a, at))}
         y={y + 18}
-        textAnchor={at > limit - 60 ? 'end' : 'middle'}
+        textAnchor={at > limit - 70 ? 'end' : 'middle'}
       >
-        {timeLeft.seconds < 10 ? 'soon' : `+${durationText(timeLeft.seconds)}`}
+        {timeLeft.seconds < 10 ? 'still soon' : `still in ${durationText(timeLeft.seconds)}`}
       </text>
     </g>
   );

@@ -15,6 +15,12 @@ const MARGIN = { left: 40, right: 10, top: 10, bottom: 22 };
 /** Air about the dome, as factors of pressure. */
 const P_LOW = 0.75;
 const P_FLOOR = 2e5;
+/** Gauge pressures named on the axis, which is one of logarithms. */
+const MARKS: Record<UnitSystem, readonly number[]> = {
+  us: [50, 100, 200, 500],
+  si: [200, 500, 1000, 2000, 4000],
+  bar: [2, 5, 10, 20, 40],
+};
 
 /** The cycle on the pressure-enthalpy chart, with the dome of the refrigerant behind it. */
 export const CycleChart = memo(function CycleChart(props: CycleChartProps): ReactNode {
@@ -106,12 +112,11 @@ function Ticks(p: {
   readonly pMin: number;
   readonly pMax: number;
 }): ReactNode {
-  const atms = p.system === 'us' ? [50, 100, 200, 400, 600] : [300, 700, 1500, 3000, 4000];
   const zero = channelNumber('suctionPressure', 0, p.system, p.atmosphere);
   const perPa = channelNumber('suctionPressure', 1, p.system, p.atmosphere) - zero;
   return (
     <g className="axis">
-      {atms.map((shown) => {
+      {MARKS[p.system].map((shown) => {
         const pascal = (shown - zero) / perPa;
         if (pascal < p.pMin || pascal > p.pMax) return null;
         return (

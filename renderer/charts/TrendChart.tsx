@@ -61,6 +61,7 @@ export const TrendChart = memo(function TrendChart(props: TrendChartProps): Reac
             domain={['auto', 'auto']}
             width={46}
             tickCount={height > 150 ? 5 : 3}
+            niceTicks="snap125"
             tick={{ fill: 'var(--ink-2)', fontSize: 13 }}
             stroke="var(--rule)"
           />
