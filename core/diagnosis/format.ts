@@ -1,9 +1,10 @@
 import { fahrenheitFromDifference, fahrenheitFromKelvin } from '../units/temperature.ts';
 import { kelvin, pascal } from '../units/brands.ts';
-import { PASCAL_PER_PSI, psigFromPascal } from '../units/pressure.ts';
+import { PASCAL_PER_BAR, PASCAL_PER_PSI, psigFromPascal } from '../units/pressure.ts';
+import type { UnitSystem } from '../units/systems.ts';
 
-/** In which units a person reads: US customary or SI. */
-export type UnitStyle = 'us' | 'si';
+/** In which units a person reads. */
+export type UnitStyle = UnitSystem;
 
 /** A number with fixed decimals, a true minus sign, and no negative zero. */
 export function numberText(value: number, decimals: number): string {
@@ -27,16 +28,26 @@ export function differenceText(dt: number, style: UnitStyle): string {
 
 /** A gauge pressure from Pa absolute and the atmosphere, Pa. */
 export function pressureText(p: number, atmosphere: number, style: UnitStyle): string {
-  return style === 'us'
-    ? `${numberText(psigFromPascal(pascal(p), pascal(atmosphere)), 0)} psig`
-    : `${numberText((p - atmosphere) / 1e3, 0)} kPa gauge`;
+  switch (style) {
+    case 'us':
+      return `${numberText(psigFromPascal(pascal(p), pascal(atmosphere)), 0)} psig`;
+    case 'si':
+      return `${numberText((p - atmosphere) / 1e3, 0)} kPa gauge`;
+    case 'bar':
+      return `${numberText((p - atmosphere) / PASCAL_PER_BAR, 1)} bar gauge`;
+  }
 }
 
 /** A difference of pressures from Pa. */
 export function pressureDifferenceText(dp: number, style: UnitStyle): string {
-  return style === 'us'
-    ? `${numberText(dp / PASCAL_PER_PSI, 1)} psi`
-    : `${numberText(dp / 1e3, 1)} kPa`;
+  switch (style) {
+    case 'us':
+      return `${numberText(dp / PASCAL_PER_PSI, 1)} psi`;
+    case 'si':
+      return `${numberText(dp / 1e3, 1)} kPa`;
+    case 'bar':
+      return `${numberText(dp / PASCAL_PER_BAR, 2)} bar`;
+  }
 }
 
 /** A duration from s, in minutes. */

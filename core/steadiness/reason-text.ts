@@ -1,3 +1,4 @@
+import type { UnitSystem } from '../units/systems.ts';
 import type { Adrift, QuantityKey, Reason } from './types.ts';
 
 /** How numbers and names are written: the caller knows the user's units. */
@@ -74,7 +75,7 @@ function inHeating(format: ReasonFormat): ReasonFormat {
 }
 
 /** How reasons are written for a person's units and the mode in which the unit runs. */
-export function reasonFormat(units: 'us' | 'si', mode: 'cooling' | 'heating'): ReasonFormat {
+export function reasonFormat(units: UnitSystem, mode: 'cooling' | 'heating'): ReasonFormat {
   const format = units === 'us' ? FAHRENHEIT_FORMAT : KELVIN_FORMAT;
   return mode === 'heating' ? inHeating(format) : format;
 }

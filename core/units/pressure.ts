@@ -3,6 +3,8 @@ import { gaugePascal, pascal, type GaugePascal, type Pascal } from './brands.ts'
 
 /** One pound-force per square inch: lbf = 1 lb * 9.80665 m/s2, inch = 0.0254 m (exact). */
 export const PASCAL_PER_PSI = (KILOGRAM_PER_POUND * 9.80665) / (0.0254 * 0.0254);
+/** One bar: exact (NIST SP 811, appendix B). */
+export const PASCAL_PER_BAR = 1e5;
 /** One micron of mercury (mercury at 0 °C, standard gravity); 133.322387415 Pa per mmHg (NIST SP 811). */
 export const PASCAL_PER_MICRON = 0.133322387415;
 /** Standard atmosphere (exact). Used where nothing better is known, and then marked 'assumed'. */

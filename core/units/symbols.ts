@@ -1,6 +1,6 @@
 import { fail, ok, type Result } from '../result.ts';
 import { KILOGRAM_PER_POUND } from './mass.ts';
-import { PASCAL_PER_MICRON, PASCAL_PER_PSI } from './pressure.ts';
+import { PASCAL_PER_BAR, PASCAL_PER_MICRON, PASCAL_PER_PSI } from './pressure.ts';
 
 /** The kinds of quantity a channel can carry. SI unit of each in the comment. */
 export type Quantity =
@@ -38,8 +38,8 @@ export const UNIT_SYMBOLS = {
   psia: row(['pressure'], PASCAL_PER_PSI),
   kPag: row(['pressure'], 1e3, 0, true),
   kPa: row(['pressure', 'vacuum'], 1e3),
-  barg: row(['pressure'], 1e5, 0, true),
-  bar: row(['pressure', 'vacuum'], 1e5),
+  barg: row(['pressure'], PASCAL_PER_BAR, 0, true),
+  bar: row(['pressure', 'vacuum'], PASCAL_PER_BAR),
   Pa: row(['pressure', 'vacuum'], 1),
   micron: row(['vacuum'], PASCAL_PER_MICRON),
   degF: row(['temperature'], 1 / 1.8, 459.67 / 1.8),

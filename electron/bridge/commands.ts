@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { UNIT_SYSTEMS } from '../../core/units/systems.ts';
 import { CHANNEL_KEYS } from '../../core/stream/channels.ts';
 import { AnswersSchema } from '../../core/record/answers.ts';
 import { FINDING_KINDS, SiteSchema, UnitSchema } from '../../core/record/job.ts';
@@ -27,7 +28,7 @@ const channelKey = z.enum(CHANNEL_KEYS);
 const sensorId = z.string().min(1).max(128);
 const sensorKey = z.string().min(1).max(128);
 const settings = z.strictObject({
-  units: z.enum(['us', 'si']),
+  units: z.enum(UNIT_SYSTEMS),
   author: z.string().max(200),
   sound: z.boolean(),
 });

@@ -9,6 +9,7 @@ import type { SensorHealth } from '../../core/radio/sensor-health.ts';
 import type { SwapQuestion } from '../../core/radio/swap-check.ts';
 import type { ChannelKey } from '../../core/stream/channels.ts';
 import type { Quantity } from '../../core/units/symbols.ts';
+import type { UnitSystem } from '../../core/units/systems.ts';
 import type { Capability, Health, Playback } from '../sources/source.ts';
 
 export type { HealthState } from '../sources/source.ts';
@@ -22,7 +23,7 @@ export interface AppInfo {
 }
 
 export interface Settings {
-  readonly units: 'us' | 'si';
+  readonly units: UnitSystem;
   readonly author: string;
   readonly sound: boolean;
 }

@@ -3,6 +3,7 @@ import { fail, ok, type Result } from '../../core/result.ts';
 import { SessionSchema, type Session } from '../../core/record/session.ts';
 import type { SnapshotRecord } from '../../core/record/snapshot.ts';
 import { reasonFormat, reasonText } from '../../core/steadiness/reason-text.ts';
+import type { UnitSystem } from '../../core/units/systems.ts';
 import type { CommandArgs } from '../bridge/commands.ts';
 import { failure, type Failure } from '../bridge/errors.ts';
 import { messageOf } from '../bridge/handlers.ts';
@@ -23,7 +24,7 @@ export interface LiveContext {
   readonly clock: Clock;
   readonly hub: Hub;
   readonly actor: () => Actor;
-  readonly units: () => 'us' | 'si';
+  readonly units: () => UnitSystem;
   readonly version: string;
   /** Tells the screens that the job has changed. */
   readonly jobChanged: () => void;

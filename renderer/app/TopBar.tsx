@@ -1,4 +1,5 @@
 import { useState, type ReactNode } from 'react';
+import { UNIT_SYSTEMS, type UnitSystem } from '../../core/units/systems.ts';
 import { put, ROOMS } from '../store/store.ts';
 import { useApp, useCommand, useServices } from '../store/context.ts';
 import { ROOM_TEXT } from './text.ts';
@@ -78,30 +79,32 @@ function SessionButton(): ReactNode {
   );
 }
 
+const UNITS_TEXT: Record<UnitSystem, string> = {
+  us: '°F psig',
+  si: '°C kPag',
+  bar: '°C barg',
+};
+
 function UnitsSwitch(): ReactNode {
   const { store } = useServices();
   const command = useCommand();
   const settings = useApp((s) => s.settings);
-  const choose = async (units: 'us' | 'si') => {
+  const choose = async (units: UnitSystem) => {
     const saved = await command('settings.set', { ...settings, units });
     if (saved !== null) put(store, { settings: saved });
   };
   return (
     <div className="switch" role="group" aria-label="Units">
-      <button
-        type="button"
-        aria-pressed={settings.units === 'us'}
-        onClick={() => void choose('us')}
-      >
-        °F psig
-      </button>
-      <button
-        type="button"
-        aria-pressed={settings.units === 'si'}
-        onClick={() => void choose('si')}
-      >
-        °C kPag
-      </button>
+      {UNIT_SYSTEMS.map((units) => (
+        <button
+          key={units}
+          type="button"
+          aria-pressed={settings.units === units}
+          onClick={() => void choose(units)}
+        >
+          {UNITS_TEXT[units]}
+        </button>
+      ))}
     </div>
   );
 }

@@ -2,15 +2,23 @@ import { figureRow, figureTold } from '../../core/circuit/figures.ts';
 import type { ChannelReading, FigureKey, Mode, Reading } from '../../core/circuit/types.ts';
 import { channelRow, type ChannelKey } from '../../core/stream/channels.ts';
 import { fromSI, toSI, type Quantity, type UnitSymbol } from '../../core/units/symbols.ts';
+import type { UnitSystem } from '../../core/units/systems.ts';
 
-/** The two systems a person may read in. */
-export type UnitSystem = 'us' | 'si';
+export type { UnitSystem };
 
 interface Shown {
   readonly symbol: UnitSymbol;
   readonly text: string;
 }
 
+const METRIC: Record<Exclude<Quantity, 'pressure'>, Shown> = {
+  temperature: { symbol: 'degC', text: '°C' },
+  humidity: { symbol: 'percent', text: '%' },
+  current: { symbol: 'A', text: 'A' },
+  voltage: { symbol: 'V', text: 'V' },
+  vacuum: { symbol: 'Pa', text: 'Pa' },
+  mass: { symbol: 'kg', text: 'kg' },
+};
 const SHOWN: Record<UnitSystem, Record<Quantity, Shown>> = {
   us: {
     pressure: { symbol: 'psig', text: 'psig' },
@@ -21,20 +29,18 @@ const SHOWN: Record<UnitSystem, Record<Quantity, Shown>> = {
     vacuum: { symbol: 'micron', text: 'micron' },
     mass: { symbol: 'lb', text: 'lb' },
   },
-  si: {
-    pressure: { symbol: 'kPag', text: 'kPag' },
-    temperature: { symbol: 'degC', text: '°C' },
-    humidity: { symbol: 'percent', text: '%' },
-    current: { symbol: 'A', text: 'A' },
-    voltage: { symbol: 'V', text: 'V' },
-    vacuum: { symbol: 'Pa', text: 'Pa' },
-    mass: { symbol: 'kg', text: 'kg' },
-  },
+  si: { pressure: { symbol: 'kPag', text: 'kPag' }, ...METRIC },
+  bar: { pressure: { symbol: 'barg', text: 'barg' }, ...METRIC },
 };
+/** Decimals of a gauge pressure: each about the finest that a gauge resolves. */
+const PRESSURE_DECIMALS: Record<UnitSystem, number> = { us: 1, si: 0, bar: 2 };
 const BAROMETER: Record<UnitSystem, Shown> = {
   us: { symbol: 'psia', text: 'psia' },
   si: { symbol: 'kPa', text: 'kPa abs' },
+  bar: { symbol: 'bar', text: 'bar abs' },
 };
+/** Units of a difference of gauge pressures. */
+const PRESSURE_DIFFERENCE: Record<UnitSystem, string> = { us: 'psi', si: 'kPa', bar: 'bar' };
 const MINUS = '−';
 
 /** How a channel is shown: its unit symbol for conversion and the text of the unit. */
@@ -43,12 +49,18 @@ export function channelUnit(key: ChannelKey, system: UnitSystem): Shown {
   return SHOWN[system][channelRow(key).quantity];
 }
 
-/** Decimals of a channel: those of the channel table for customary units, one less for kPa. */
+/** The unit of a difference on a channel: of a correction, a tolerance or a half-width. */
+export function channelDifferenceUnit(key: ChannelKey, system: UnitSystem): string {
+  const { quantity } = channelRow(key);
+  if (quantity === 'temperature') return differenceUnit(system);
+  return quantity === 'pressure' ? PRESSURE_DIFFERENCE[system] : channelUnit(key, system).text;
+}
+
+/** Decimals of a channel: those of the channel table, of a gauge pressure those of its unit. */
 export function channelDecimals(key: ChannelKey, system: UnitSystem): number {
   const row = channelRow(key);
-  return system === 'si' && row.quantity === 'pressure' && key !== 'barometricPressure'
-    ? 0
-    : row.decimals;
+  if (key === 'barometricPressure') return system === 'bar' ? row.decimals + 1 : row.decimals;
+  return row.quantity === 'pressure' ? PRESSURE_DECIMALS[system] : row.decimals;
 }
 
 /** A channel's value as shown, from SI. `atmosphere` in Pa turns absolute into gauge pressure. */

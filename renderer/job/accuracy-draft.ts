@@ -1,7 +1,7 @@
 import type { Accuracy } from '../../core/circuit/types.ts';
-import { channelRow, type ChannelKey } from '../../core/stream/channels.ts';
+import type { ChannelKey } from '../../core/stream/channels.ts';
 import { fieldText, typedNumber } from '../app/numbers.ts';
-import { channelNumber, channelUnit, differenceUnit, type UnitSystem } from '../app/format.ts';
+import { channelDifferenceUnit, channelNumber, type UnitSystem } from '../app/format.ts';
 
 /** How the accuracy of one sensor is typed: one of the ways makers state it. */
 export const ACCURACY_KINDS = ['assumed', 'absolute', 'ofReading', 'ofFullScale', 'other'] as const;
@@ -31,9 +31,7 @@ function perShown(key: ChannelKey, system: UnitSystem): number {
 
 /** The unit in which a fixed half-width and a full scale are typed. */
 export function accuracyUnit(key: ChannelKey, system: UnitSystem): string {
-  const { quantity } = channelRow(key);
-  if (quantity === 'temperature') return differenceUnit(system);
-  return channelUnit(key, system).text.replace('psig', 'psi');
+  return channelDifferenceUnit(key, system);
 }
 
 /** The fields of a stored accuracy. */
@@ -49,7 +47,7 @@ export function accuracyDraft(
   if (parts.length !== 1) return { ...empty, kind: 'other', kept: accuracy };
   const si = perShown(key, system);
   if (absolute !== undefined) {
-    return { ...empty, kind: 'absolute', amount: fieldText(absolute / si, 3) };
+    return { ...empty, kind: 'absolute', amount: fieldText(absolute / si, 4) };
   }
   if (ofReading !== undefined) {
     return { ...empty, kind: 'ofReading', amount: fieldText(ofReading * 100, 3) };
@@ -58,7 +56,7 @@ export function accuracyDraft(
     ...empty,
     kind: 'ofFullScale',
     amount: fieldText((ofFullScale?.fraction ?? 0) * 100, 3),
-    fullScale: fieldText((ofFullScale?.fullScale ?? 0) / si, 1),
+    fullScale: fieldText((ofFullScale?.fullScale ?? 0) / si, 2),
   };
 }
 

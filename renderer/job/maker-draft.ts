@@ -8,7 +8,7 @@ import {
 } from '../../core/diagnosis/maker.ts';
 import { STANDARD_ATMOSPHERE } from '../../core/units/pressure.ts';
 import { fromSI, toSI, type UnitSymbol } from '../../core/units/symbols.ts';
-import type { UnitSystem } from '../app/format.ts';
+import { channelDifferenceUnit, type UnitSystem } from '../app/format.ts';
 import { fieldText, typedNumber } from '../app/numbers.ts';
 
 /** The conditions that a row of a maker's chart may be printed for. */
@@ -49,6 +49,12 @@ const SHOWN = {
     difference: { symbol: 'K', text: 'K', decimals: 1 },
     current: { symbol: 'A', text: 'A', decimals: 2 },
   },
+  bar: {
+    pressure: { symbol: 'barg', text: 'barg', decimals: 3 },
+    temperature: { symbol: 'degC', text: '°C', decimals: 1 },
+    difference: { symbol: 'K', text: 'K', decimals: 1 },
+    current: { symbol: 'A', text: 'A', decimals: 2 },
+  },
 } as const satisfies Record<UnitSystem, Record<string, Shown>>;
 
 /** How a row is typed: its unit. */
@@ -59,10 +65,8 @@ export function makerUnit(key: MakersKey, system: UnitSystem): Shown {
 /** The unit of a tolerance: that of the value, of a temperature a difference. */
 export function toleranceUnit(key: MakersKey, system: UnitSystem): string {
   const { quantity } = makersRow(key);
-  return SHOWN[system][quantity === 'temperature' ? 'difference' : quantity].text.replace(
-    'psig',
-    'psi',
-  );
+  if (quantity === 'pressure') return channelDifferenceUnit('suctionPressure', system);
+  return SHOWN[system][quantity === 'temperature' ? 'difference' : quantity].text;
 }
 
 /** The unit in which the conditions are typed. */

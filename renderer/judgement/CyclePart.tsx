@@ -2,7 +2,7 @@ import { useMemo, type ReactNode } from 'react';
 import { freshChannel } from '../../core/diagnosis/conditions.ts';
 import type { EngineConfig, SnapshotContent } from '../../core/engine-types.ts';
 import type { ChannelKey } from '../../core/stream/channels.ts';
-import type { UnitSystem } from '../app/format.ts';
+import { channelUnit, type UnitSystem } from '../app/format.ts';
 import { CycleChart } from '../charts/CycleChart.tsx';
 
 interface Props {
@@ -24,7 +24,7 @@ export function CyclePart({ content, config, system }: Props): ReactNode {
     };
   }, [content]);
   if (input.suctionPressure === null || input.highPressure === null) return null;
-  const pressure = system === 'us' ? 'psig' : 'kPag';
+  const pressure = channelUnit('suctionPressure', system).text;
   return (
     <section className="judged-cycle" aria-label="Cycle">
       <h3>The cycle</h3>

@@ -2,7 +2,7 @@ import type { ReactNode } from 'react';
 import { FIGURE_KEYS, figureRow, figureTold } from '../../core/circuit/figures.ts';
 import type { FigureKey, Mode } from '../../core/circuit/types.ts';
 import type { Recomputed } from '../../electron/bridge/views.ts';
-import { differenceNumber, figureText, fixed } from '../app/format.ts';
+import { differenceNumber, figureText, fixed, type UnitSystem } from '../app/format.ts';
 import { STATE_TEXT } from '../app/text.ts';
 import { useUnits } from '../store/context.ts';
 
@@ -71,7 +71,7 @@ function Row({ figure, before, after, mode }: Props & { readonly figure: FigureK
   );
 }
 
-function change(figure: FigureKey, by: number, system: 'us' | 'si'): string {
+function change(figure: FigureKey, by: number, system: UnitSystem): string {
   const isRatio = figureRow(figure).kind === 'ratio';
   const text = isRatio ? fixed(by, 2) : fixed(differenceNumber(by, system), 1);
   return by > 0 && Number(text) !== 0 ? `+${text}` : text;

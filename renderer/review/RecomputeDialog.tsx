@@ -6,7 +6,7 @@ import { CHANNEL_KEYS, channelRow } from '../../core/stream/channels.ts';
 import type { Recomputed } from '../../electron/bridge/views.ts';
 import { Dialog } from '../app/Dialog.tsx';
 import { SelectField, TextField } from '../app/Field.tsx';
-import { channelUnit, clockText, differenceUnit } from '../app/format.ts';
+import { channelDifferenceUnit, clockText } from '../app/format.ts';
 import { METERING_TEXT } from '../../core/circuit/metering-text.ts';
 import { useApp, useCommand, useConfig, useEngine, useUnits } from '../store/context.ts';
 import { assumed, assumptionDraft } from './assumptions.ts';
@@ -121,14 +121,11 @@ function Offsets(p: {
       <legend>Corrections added to sensors</legend>
       <div className="fields">
         {CHANNEL_KEYS.filter((key) => present.has(key)).map((key) => {
-          const { quantity, label } = channelRow(key);
-          const text =
-            quantity === 'temperature' ? differenceUnit(system) : channelUnit(key, system).text;
           return (
             <TextField
               key={key}
               numeric
-              label={`${label}, ${text.replace('psig', 'psi')}`}
+              label={`${channelRow(key).label}, ${channelDifferenceUnit(key, system)}`}
               value={p.values[key] ?? ''}
               error={p.errors[key]}
               onChange={(value) => p.onChange({ ...p.values, [key]: value })}

@@ -1,10 +1,11 @@
+import { pressureDifferenceText } from '../../core/diagnosis/format.ts';
 import { useState, type ReactNode } from 'react';
 import { quantityFits } from '../../core/radio/sensor-value.ts';
 import { CHANNEL_KEYS, channelRow, isChannelKey } from '../../core/stream/channels.ts';
 import type { SensorValueView, SensorView } from '../../electron/bridge/views.ts';
 import { dateText } from '../app/format.ts';
 import { useApp, useUnits } from '../store/context.ts';
-import { agoText, pressureDifference, REFERENCE_TEXT, valueText } from './sensor-text.ts';
+import { agoText, REFERENCE_TEXT, valueText } from './sensor-text.ts';
 import type { Act } from './use-sensors.ts';
 
 interface RowProps {
@@ -129,7 +130,8 @@ function ZeroField({ sensor, value, act }: RowProps): ReactNode {
     <div className="sensor-zero">
       {value.zero !== null && (
         <p>
-          {pressureDifference(value.zero.offset_Pa, system)} taken off, {dateText(value.zero.at)}
+          {pressureDifferenceText(value.zero.offset_Pa, system)} taken off,{' '}
+          {dateText(value.zero.at)}
         </p>
       )}
       <button

@@ -1,7 +1,7 @@
+import { pressureDifferenceText } from '../../core/diagnosis/format.ts';
 import type { SensorHealth } from '../../core/radio/sensor-health.ts';
 import type { SwapQuestion } from '../../core/radio/swap-check.ts';
 import { channelRow } from '../../core/stream/channels.ts';
-import { PASCAL_PER_PSI } from '../../core/units/pressure.ts';
 import type { Quantity } from '../../core/units/symbols.ts';
 import type { SensorValueView } from '../../electron/bridge/views.ts';
 import {
@@ -42,7 +42,7 @@ export function swapLine(q: SwapQuestion, system: UnitSystem): string {
   const [first, second] = q.channels.map((channel) => channelRow(channel).label);
   const isPressure = channelRow(q.channels[0]).quantity === 'pressure';
   const excess = isPressure
-    ? pressureDifference(q.excess, system)
+    ? pressureDifferenceText(q.excess, system)
     : differenceText(q.excess, system);
   return `${SWAP_TEXT[q.code]} ${first} reads ${excess} above ${second} while it runs.`;
 }
@@ -50,11 +50,6 @@ export function swapLine(q: SwapQuestion, system: UnitSystem): string {
 /** {@link swapLine} with the unit it is asked of and what to do. */
 export function swapText(q: SwapQuestion & { readonly unit: string }, system: UnitSystem): string {
   return `Unit ${q.unit}: ${swapLine(q, system)} Look at the probes; nothing is changed by itself.`;
-}
-
-/** A difference of pressures (Pa) in words. */
-export function pressureDifference(pa: number, system: UnitSystem): string {
-  return system === 'us' ? `${fixed(pa / PASCAL_PER_PSI, 1)} psi` : `${fixed(pa / 1000, 1)} kPa`;
 }
 
 const PLAIN: Record<
@@ -73,7 +68,7 @@ export function valueText(value: SensorValueView, system: UnitSystem): string {
   switch (quantity) {
     case 'pressure':
     case 'vacuum':
-      return pressureDifference(sent - (value.zero?.offset_Pa ?? 0), system);
+      return pressureDifferenceText(sent - (value.zero?.offset_Pa ?? 0), system);
     case 'temperature':
       return temperatureText(sent, system);
     case 'mass':

@@ -1,6 +1,6 @@
 import { useState, type SyntheticEvent, type ReactNode } from 'react';
 import { CHANNELS, channelRow, type ChannelKey } from '../../core/stream/channels.ts';
-import { channelSI, channelText, channelUnit } from '../app/format.ts';
+import { channelSI, channelText, channelUnit, type UnitSystem } from '../app/format.ts';
 import { useCommand, useConfig, useUnits } from '../store/context.ts';
 
 const ASKED: readonly ChannelKey[] = [
@@ -74,7 +74,7 @@ function number(text: string): number {
 function fault(
   key: ChannelKey,
   text: string,
-  system: 'us' | 'si',
+  system: UnitSystem,
   atmosphere: number,
 ): string | null {
   const value = number(text);

@@ -46,7 +46,7 @@ describe('the main job on a simulated unit', () => {
     await page.getByRole('button', { name: 'Pause' }).click();
     await page.getByRole('button', { name: 'Go on' }).waitFor();
     expect(await page.locator('.slab-reason').innerText()).toMatch(
-      /nothing is expected to leave.*sure/i,
+      /(nothing is expected to leave its|expected to stay within) tolerance.*sure/i,
     );
     expect(await page.locator('.closing-count').innerText()).toBe('at rest');
     expect(await page.title()).toMatch(/^A Still — Stillpoint$/);
@@ -73,6 +73,32 @@ describe('the main job on a simulated unit', () => {
     expect(Math.min(...lengths)).toBeGreaterThan(100);
   });
 
+  it('marks the axes of the trends in round steps', async () => {
+    const axes = await page
+      .locator('.trend-plot')
+      .evaluateAll((plots) =>
+        plots.map((plot) =>
+          [
+            ...plot.querySelectorAll(
+              '.recharts-yAxis-tick-labels .recharts-cartesian-axis-tick-value',
+            ),
+          ].map((mark) => Number((mark.textContent ?? '').replace('−', '-'))),
+        ),
+      );
+    expect(axes.length).toBe(2);
+    for (const marks of axes) {
+      expect(marks.length).toBeGreaterThan(2);
+      const [a = NaN, b = NaN] = marks;
+      const step = Math.abs(b - a);
+      const lead = step / 10 ** Math.floor(Math.log10(step));
+      expect([1, 2, 2.5, 5]).toContain(Number(lead.toFixed(6)));
+    }
+  });
+
+  it('names the band that all close into', async () => {
+    expect(await page.locator('.band-name').innerHTML()).toBe('inside its tolerance');
+  });
+
   it('switches units everywhere', async () => {
     const fahrenheit = Number(await digits(page, 'superheat'));
     await page.getByRole('button', { name: '°C kPag' }).click();
@@ -80,6 +106,11 @@ describe('the main job on a simulated unit', () => {
     expect(Number(await digits(page, 'superheat'))).toBeCloseTo(fahrenheit / 1.8, 0);
     expect(await page.locator('.readout-unit').first().innerText()).toBe('kPag');
     expect(await page.locator('.cycle').innerText()).toContain('°C');
+    await page.getByRole('button', { name: '°C barg' }).click();
+    await page.locator('.readout-unit', { hasText: 'barg' }).first().waitFor();
+    const suction = page.locator('.readout[data-channel="suctionPressure"] .readout-value');
+    expect(await suction.innerText()).toMatch(/^\d\.\d\d$/);
+    expect(await page.locator('.cycle').innerText()).toContain('barg');
     await page.getByRole('button', { name: '°F psig' }).click();
     await page.locator('.big-unit', { hasText: '°F' }).first().waitFor();
   });

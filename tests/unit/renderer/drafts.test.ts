@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { Unit } from '../../../core/record/job.ts';
 import { accuracyOf, accuracyDraft } from '../../../renderer/job/accuracy-draft.ts';
 import { EMPTY_HEAD, headOfDraft } from '../../../renderer/job/head-draft.ts';
+import { UNIT_SYSTEMS } from '../../../core/units/systems.ts';
 import { newUnit } from '../../../core/record/job.ts';
 import { unitDraft, unitOfDraft } from '../../../renderer/job/unit-draft.ts';
 import { assumed, assumptionDraft } from '../../../renderer/review/assumptions.ts';
@@ -36,7 +37,7 @@ const FULL: Unit = {
 };
 
 describe('the unit form', () => {
-  it.each(['us', 'si'] as const)('gives back the unit it was opened with (%s)', (system) => {
+  it.each(UNIT_SYSTEMS)('gives back the unit it was opened with (%s)', (system) => {
     const read = unitOfDraft(unitDraft(FULL, system), FULL, system);
     if (!('unit' in read)) throw new Error(JSON.stringify(read.errors));
     expect(read.unit.nameplate.charge_kg).toBeCloseTo(3.2, 3);

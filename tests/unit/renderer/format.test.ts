@@ -1,6 +1,7 @@
 import { figureTold } from '../../../core/circuit/figures.ts';
 import { describe, expect, it } from 'vitest';
 import {
+  channelDifferenceUnit,
   channelReadingText,
   channelSI,
   channelNumber,
@@ -12,6 +13,7 @@ import {
   fixed,
   temperatureText,
 } from '../../../renderer/app/format.ts';
+import { UNIT_SYSTEMS } from '../../../core/units/systems.ts';
 import { CHANNEL_KEYS } from '../../../core/stream/channels.ts';
 
 const SEA = 101_325;
@@ -28,6 +30,11 @@ describe('numbers on the screen', () => {
       '118.0 psig',
     );
     expect(channelText('suctionPressure', 813.6e3 + SEA, 'si', SEA)).toBe('814 kPag');
+    expect(channelText('suctionPressure', 813.6e3 + SEA, 'bar', SEA)).toBe('8.14 barg');
+    expect(channelText('barometricPressure', SEA, 'bar', SEA)).toBe('1.013 bar abs');
+    expect(channelDifferenceUnit('suctionPressure', 'bar')).toBe('bar');
+    expect(channelDifferenceUnit('suctionPressure', 'si')).toBe('kPa');
+    expect(channelDifferenceUnit('suctionLineTemp', 'bar')).toBe('K');
     expect(channelText('barometricPressure', SEA, 'us', SEA)).toBe('14.70 psia');
     expect(temperatureText(273.15, 'us')).toBe('32.0 °F');
     expect(temperatureText(273.15, 'si')).toBe('0.0 °C');
@@ -37,7 +44,7 @@ describe('numbers on the screen', () => {
 
   it('come back to SI from every channel in both systems', () => {
     for (const key of CHANNEL_KEYS) {
-      for (const system of ['us', 'si'] as const) {
+      for (const system of UNIT_SYSTEMS) {
         const si = 301.7;
         expect(channelSI(key, channelNumber(key, si, system, SEA), system, SEA)).toBeCloseTo(si, 6);
       }

@@ -18,6 +18,8 @@ describe('numbers in words', () => {
     expect(temperatureText(263.15, 'si')).toBe('−10.0 °C');
     expect(temperatureText(273.15, 'si')).toBe('0.0 °C');
     expect(pressureText(90_000, 101_325, 'si')).toBe('−11 kPa gauge');
+    expect(pressureText(915_000, 101_325, 'bar')).toBe('8.1 bar gauge');
+    expect(pressureDifferenceText(-20_000, 'bar')).toBe('−0.20 bar');
     expect(pressureText(101_300, 101_325, 'us')).toBe('0 psig');
     expect(pressureDifferenceText(-100, 'us')).toBe('0.0 psi');
     expect(pressureDifferenceText(-20_000, 'si')).toBe('−20.0 kPa');
