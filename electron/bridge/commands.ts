@@ -96,7 +96,14 @@ export const COMMANDS = {
   'answers.save': z.strictObject({ unit: z.string().min(1).max(16), answers: AnswersSchema }),
   /** A reviewer's word on a snapshot of the open job. */
   'snapshot.review': ReviewWordSchema,
-  'csv.load': z.strictObject({ name: z.string().max(255), text: z.string().max(200_000_000) }),
+  /** A table from the browser, `size` bytes in pieces of text; the last one is answered. */
+  'csv.load': z.strictObject({
+    upload: z.string().max(100),
+    name: z.string().max(255),
+    size: z.number().int().min(0),
+    text: z.string().max(4_000_000),
+    last: z.boolean(),
+  }),
   'session.start': z.strictObject({ source: sourceChoice }),
   'session.stop': none,
   'session.current': z.strictObject({ role }),
@@ -189,7 +196,7 @@ export interface CommandResults {
   'note.add': JobView;
   'answers.save': JobView;
   'snapshot.review': JobView;
-  'csv.load': CsvSummary;
+  'csv.load': CsvSummary | null;
   'session.start': SessionView;
   'session.stop': null;
   'session.current': SessionView | null;

@@ -12,7 +12,7 @@ import { KEY_PREFIX, SOCKET_PATH, SOCKET_PROTOCOL } from './socket-client.ts';
 import { securityHeaders, type StaticFiles } from './static-files.ts';
 
 /** Room for the largest command: a CSV table as text. */
-const MAX_MESSAGE_BYTES = 256 * 1024 * 1024;
+const MAX_MESSAGE_BYTES = 32 * 1024 * 1024;
 const TICKET_LIFE_MS = 60_000;
 
 /** The host that serves the screens to this machine only. */

@@ -1,10 +1,12 @@
 import { randomUUID } from 'node:crypto';
 import { fail, ok, type Result } from '../../core/result.ts';
 import { STANDARD_ATMOSPHERE } from '../../core/units/pressure.ts';
+import type { CommandArgs } from '../bridge/commands.ts';
 import { failure, type Failure } from '../bridge/errors.ts';
 import type { CsvSummary } from '../bridge/views.ts';
 import { csvErrorText } from '../sources/csv-header.ts';
 import { parseCsv, type CsvTable } from '../sources/csv.ts';
+import { TextPieces } from './text-pieces.ts';
 
 /** Tables kept at once; the one loaded longest ago goes first. */
 const MAX_TABLES = 3;
@@ -14,12 +16,27 @@ interface Loaded {
   readonly text: string;
 }
 
+/** The most bytes of a table: it takes five times as much memory while it is read. */
+const MAX_BYTES = 200_000_000;
+
 /** Logged tables that were handed in, until a session is made of one. */
 export class CsvStore {
   readonly #tables = new Map<string, Loaded>();
+  readonly #coming = new TextPieces(MAX_BYTES);
+
+  /** Takes a piece of a table; with the last the table is checked and kept, or refused. */
+  add(piece: CommandArgs<'csv.load'>): Result<CsvSummary | null, Failure> {
+    const { upload, name, size, text, last } = piece;
+    if (size > MAX_BYTES || !this.#coming.add(upload, text)) {
+      const much = `it has ${Math.ceil(size / 1e6)} MB, and at most ${MAX_BYTES / 1e6} MB can be read.`;
+      const detail = `${much} Cut it into shorter tables, each with the header.`;
+      return fail(failure('CSV_REFUSED', { detail }));
+    }
+    return last ? this.#load(name, this.#coming.take(upload)) : ok(null);
+  }
 
   /** Checks a table and keeps it; a wrong one is refused with line and column, and not kept. */
-  load(name: string, text: string): Result<CsvSummary, Failure> {
+  #load(name: string, text: string): Result<CsvSummary, Failure> {
     // Only the check is wanted here: the unit's own atmosphere is known when a session starts.
     const parsed = parseCsv(text, STANDARD_ATMOSPHERE);
     if (!parsed.ok) return fail(failure('CSV_REFUSED', { detail: csvErrorText(parsed.error) }));

@@ -16,7 +16,7 @@ export function handleSessions(program: Program): void {
 
   handlers.handle('source.list', () => ok(planner.rows()));
   handlers.handle('scenario.list', () => ok(planner.scenarios()));
-  handlers.handle('csv.load', ({ name, text }) => tables.load(name, text));
+  handlers.handle('csv.load', (piece) => tables.add(piece));
   handlers.handle('session.start', ({ source }) => live.start(source));
   handlers.handle('session.resume', ({ session }) => live.resume(session));
   handlers.handle('session.stop', async () => {

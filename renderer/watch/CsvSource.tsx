@@ -1,10 +1,11 @@
-import { useId, useState, type ReactNode } from 'react';
+import { useId, useRef, useState, type ReactNode } from 'react';
 import { say } from '../../electron/bridge/errors.ts';
 import type { CsvSummary } from '../../electron/bridge/views.ts';
 import { CHANNELS, isChannelKey } from '../../core/stream/channels.ts';
 import { durationText } from '../app/format.ts';
 import { SourceNotes } from '../app/SourceNotes.tsx';
 import { useApp, useServices } from '../store/context.ts';
+import { loadTable } from './load-table.ts';
 import { SpeedField } from './SpeedField.tsx';
 import { UnitField } from './UnitField.tsx';
 import { useStart } from './use-start.ts';
@@ -18,12 +19,20 @@ export function CsvSource(): ReactNode {
   const [speed, setSpeed] = useState(60);
   const [table, setTable] = useState<CsvSummary | null>(null);
   const [refusal, setRefusal] = useState<string | null>(null);
+  /** The share of the table that has been handed over while it is under way. */
+  const [sent, setSent] = useState<number | null>(null);
+  const chosen = useRef<File | undefined>(undefined);
   const start = useStart();
   const choose = async (file: File | undefined) => {
     setTable(null);
     setRefusal(null);
+    setSent(null);
+    chosen.current = file;
     if (file === undefined) return;
-    const result = await bridge.call('csv.load', { name: file.name, text: await file.text() });
+    const wanted = () => chosen.current === file;
+    const result = await loadTable(bridge, file, wanted, setSent);
+    if (result === null || !wanted()) return;
+    setSent(null);
     if (result.ok) setTable(result.value);
     else setRefusal(say(result.error));
   };
@@ -44,6 +53,7 @@ export function CsvSource(): ReactNode {
           {refusal.replace(/[.\s]*$/, '.')} Nothing was imported.
         </p>
       )}
+      {sent !== null && <p role="status">Reading the table: {Math.floor(100 * sent)} %</p>}
       {table !== null && (
         <p>
           {table.rows} rows over {durationText(table.duration_s)}:{' '}

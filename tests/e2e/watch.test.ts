@@ -82,7 +82,7 @@ describe('the main job on a simulated unit', () => {
             ...plot.querySelectorAll(
               '.recharts-yAxis-tick-labels .recharts-cartesian-axis-tick-value',
             ),
-          ].map((mark) => Number((mark.textContent ?? '').replace('−', '-'))),
+          ].map((mark) => Number(mark.textContent.replace('−', '-'))),
         ),
       );
     expect(axes.length).toBe(2);

@@ -35,12 +35,60 @@ const CSV = `time,suctionPressure[psig],suctionLineTemp[degF]
 2026-05-01T10:00:02Z,119,56
 `;
 
+/** A table in one piece. */
+const whole = (name: string, text: string) => ({
+  upload: name,
+  name,
+  size: text.length,
+  text,
+  last: true,
+});
+
+/** Hands in a table that must be taken. */
+const loader = (must: ReturnType<typeof start>['must']) => async (name: string, text: string) => {
+  const summary = await must('csv.load', whole(name, text));
+  if (summary === null) throw new Error('a whole table was not answered');
+  return summary;
+};
+
 describe('a logged table', () => {
+  it('comes in pieces, cut anywhere, two at a time', async () => {
+    const { must } = start();
+    const pieces = (name: string) =>
+      [CSV.slice(0, 70), CSV.slice(70, 75), CSV.slice(75)].map((text, i) => ({
+        upload: name,
+        name,
+        size: CSV.length,
+        text,
+        last: i === 2,
+      }));
+    const answers = [];
+    const b = pieces('b');
+    for (const [i, piece] of pieces('a').entries()) {
+      answers.push(await must('csv.load', piece), await must('csv.load', b[i] ?? piece));
+    }
+    expect(answers.slice(0, 4)).toEqual([null, null, null, null]);
+    expect(answers.slice(4)).toMatchObject([
+      { name: 'a', rows: 3 },
+      { name: 'b', rows: 3 },
+    ]);
+  });
+
+  it('is refused at its first piece where it is too large, with its size and what to do', async () => {
+    const { call } = start();
+    const piece = { ...whole('huge.csv', CSV), size: 312_000_000, last: false };
+    const refused = await call('csv.load', piece);
+    expect(!refused.ok && say(refused.error)).toMatch(
+      /it has 312 MB, and at most 200 MB can be read\. Cut it/,
+    );
+  });
+
   it('tells what is left out of it before it is watched, and in the record', async () => {
     const { must } = start();
+    const load = loader(must);
     await must('job.create', testJob());
     const notes = ['line 5: the last line was cut off and is left out; all above it is read'];
-    const summary = await must('csv.load', { name: 'cut.csv', text: `${CSV}2026-05-01T10:0` });
+    const summary = await load('cut.csv', `${CSV}2026-05-01T10:0`);
     expect(summary).toMatchObject({ rows: 3, notes });
     const source = { kind: 'file', csv: summary.id, unit: 'A', speed: 1000 } as const;
     const view = await must('session.start', { source });
@@ -51,9 +99,10 @@ describe('a logged table', () => {
 
   it('becomes a session at the times and in the atmosphere it was logged in', async () => {
     const { must, clock } = start();
+    const load = loader(must);
     const site = { name: 'High', address: '', altitude_m: 1600 };
     await must('job.create', testJob({ site }));
-    const summary = await must('csv.load', { name: 'log.csv', text: CSV });
+    const summary = await load('log.csv', CSV);
     expect(summary).toMatchObject({ name: 'log.csv', rows: 3, duration_s: 2 });
     const source = { kind: 'file', csv: summary.id, unit: 'A', speed: 1000 } as const;
     const view = await must('session.start', { source });
@@ -85,14 +134,15 @@ describe('a logged table', () => {
 
   it('is refused with line and column, and nothing is begun', async () => {
     const { must, call } = start();
+    const load = loader(must);
     await must('job.create', testJob());
-    const wrong = await call('csv.load', { name: 'x', text: CSV.replace('118.5', 'much') });
+    const wrong = await call('csv.load', whole('x', CSV.replace('118.5', 'much')));
     expect(!wrong.ok && say(wrong.error)).toMatch(/line 3, column 2/);
     const gone = await call('session.start', {
       source: { kind: 'file', csv: 'none', unit: 'A', speed: 1 },
     });
     expect(!gone.ok && say(gone.error)).toContain('not loaded any more');
-    const { id } = await must('csv.load', { name: 'x', text: CSV });
+    const { id } = await load('x', CSV);
     const elsewhere = await call('session.start', {
       source: { kind: 'file', csv: id, unit: 'Z', speed: 1 },
     });
