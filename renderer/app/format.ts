@@ -135,6 +135,14 @@ export function clockText(seconds: number): string {
   return h > 0 ? `${h}:${pad(m)}:${pad(total % 60)}` : `${m}:${pad(total % 60)}`;
 }
 
+/** A mark of a time axis: a clock below an hour, then hours with what is over: `5:00`, `2 h`, `2 h 30`. */
+export function timeMark(seconds: number): string {
+  if (seconds < 3600) return clockText(seconds);
+  const minutes = Math.floor((seconds % 3600) / 60);
+  const hours = `${Math.floor(seconds / 3600)} h`;
+  return minutes === 0 ? hours : `${hours} ${String(minutes).padStart(2, '0')}`;
+}
+
 /** A length of time in a word or two: `40 s`, `6 min`, `2 h 05`. */
 export function durationText(seconds: number): string {
   if (seconds < 90) return `${Math.max(0, Math.round(seconds))} s`;

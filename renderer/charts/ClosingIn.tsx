@@ -2,7 +2,7 @@ import { memo, type ReactNode } from 'react';
 import type { QuantityMotion, SteadinessState, TimeLeft } from '../../core/steadiness/types.ts';
 import type { TrendLine } from '../../electron/bridge/views.ts';
 import { QUANTITY_TEXT } from '../app/text.ts';
-import { clockText, durationText } from '../app/format.ts';
+import { durationText, timeMark } from '../app/format.ts';
 import {
   closingLine,
   depthOf,
@@ -203,7 +203,7 @@ function Axes(p: {
       {timeTicks(p.from, p.now - TICK_ROOM / scale.perSecond, Math.max(2, scale.width / 120)).map(
         (t) => (
           <text key={t} x={scale.x(t)} y={bottom + 18} textAnchor="middle">
-            {clockText(t)}
+            {timeMark(t)}
           </text>
         ),
       )}

@@ -1,12 +1,14 @@
 import { memo, useMemo, type ReactNode } from 'react';
 import { CartesianGrid, Line, LineChart, XAxis, YAxis } from 'recharts';
-import type { ChannelKey } from '../../core/stream/channels.ts';
+import { channelRow, type ChannelKey } from '../../core/stream/channels.ts';
+import type { Quantity } from '../../core/units/symbols.ts';
 import type { TrendLine } from '../../electron/bridge/views.ts';
-import { channelNumber, clockText, type UnitSystem } from '../app/format.ts';
+import { channelNumber, fixed, timeMark, type UnitSystem } from '../app/format.ts';
 import { alignLines } from './align.ts';
 import { channelStyle } from './line-style.ts';
 import { timeTicks } from './closing-in.ts';
 import { useSize } from './use-size.ts';
+import { valueAxis } from './value-axis.ts';
 
 export interface TrendChartProps {
   readonly label: string;
@@ -20,7 +22,14 @@ export interface TrendChartProps {
 
 /** Rows of a chart: about two for every pixel pair of a wide screen. */
 const ROWS = 400;
+/** What an axis spans at least, in SI: a reading at rest is not to look as if it moved. */
+const LEAST_SPAN: Partial<Record<Quantity, number>> = { pressure: 3e4, temperature: 2 };
 const MARGIN = { top: 6, right: 8, bottom: 0, left: 0 };
+
+/** Numbers of marks for which a chart of this height has room. */
+function marksFor(height: number): readonly number[] {
+  return height > 150 ? [4, 5, 6] : [3, 4];
+}
 
 /** Channels of one kind over time; gaps stay gaps; nothing moves but the data. */
 export const TrendChart = memo(function TrendChart(props: TrendChartProps): ReactNode {
@@ -36,6 +45,14 @@ export const TrendChart = memo(function TrendChart(props: TrendChartProps): Reac
       }),
     }));
   }, [keys, lines, from, to, system, atmosphere]);
+  const axis = useMemo(() => {
+    const values = rows.flatMap((row) => row.values).filter((v) => v !== null);
+    const [first] = keys;
+    if (values.length === 0 || first === undefined) return null;
+    const shown = (si: number) => channelNumber(first, si, system, atmosphere);
+    const leastSpan = shown(LEAST_SPAN[channelRow(first).quantity] ?? 0) - shown(0);
+    return valueAxis(Math.min(...values), Math.max(...values), marksFor(height), leastSpan);
+  }, [rows, keys, system, atmosphere, height]);
   return (
     <div ref={ref} className="trend-plot" role="img" aria-label={props.label}>
       {width > 60 && height > 40 && (
@@ -52,16 +69,16 @@ export const TrendChart = memo(function TrendChart(props: TrendChartProps): Reac
             type="number"
             domain={[from, to]}
             ticks={[...timeTicks(from, to, Math.max(2, width / 110))]}
-            tickFormatter={clockText}
+            tickFormatter={timeMark}
             tick={{ fill: 'var(--ink-2)', fontSize: 13 }}
             stroke="var(--rule)"
             height={22}
           />
           <YAxis
-            domain={['auto', 'auto']}
+            domain={[axis?.marks[0] ?? 0, axis?.marks.at(-1) ?? 1]}
+            ticks={[...(axis?.marks ?? [])]}
+            tickFormatter={(mark: number) => fixed(mark, axis?.decimals ?? 0)}
             width={46}
-            tickCount={height > 150 ? 5 : 3}
-            niceTicks="snap125"
             tick={{ fill: 'var(--ink-2)', fontSize: 13 }}
             stroke="var(--rule)"
           />

@@ -12,6 +12,7 @@ import {
   figureText,
   fixed,
   temperatureText,
+  timeMark,
 } from '../../../renderer/app/format.ts';
 import { UNIT_SYSTEMS } from '../../../core/units/systems.ts';
 import { CHANNEL_KEYS } from '../../../core/stream/channels.ts';
@@ -23,6 +24,16 @@ describe('numbers on the screen', () => {
     expect(fixed(-1.25, 1)).toBe('−1.3');
     expect(fixed(-0.04, 1)).toBe('0.0');
     expect(fixed(11.86, 1)).toBe('11.9');
+  });
+
+  it('mark a time axis without seconds beyond an hour', () => {
+    expect([0, 300, 3600, 5400, 28_800].map(timeMark)).toEqual([
+      '0:00',
+      '5:00',
+      '1 h',
+      '1 h 30',
+      '8 h',
+    ]);
   });
 
   it('are gauge pressures and degrees of the chosen system', () => {
