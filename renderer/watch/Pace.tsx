@@ -9,16 +9,22 @@ export function Pace(): ReactNode {
   const able = useApp((s) => s.live?.capabilities.includes('speed') === true);
   const playing = useApp((s) => s.live?.playback?.playing ?? false);
   const speed = useApp((s) => s.live?.playback?.speed ?? 1);
+  const ended = useApp((s) => s.live?.health.state === 'ended');
   if (!able) return null;
   const speeds = [...new Set<number>([...SPEEDS, speed])].sort((a, b) => a - b);
   return (
     <div className="pace">
-      <button type="button" onClick={() => void steer(playing ? { do: 'pause' } : { do: 'play' })}>
+      <button
+        type="button"
+        disabled={ended}
+        onClick={() => void steer(playing ? { do: 'pause' } : { do: 'play' })}
+      >
         {playing ? 'Pause' : 'Go on'}
       </button>
       <select
         aria-label="Speed of the session"
         value={speed}
+        disabled={ended}
         onChange={(event) => void steer({ do: 'speed', speed: Number(event.target.value) })}
       >
         {speeds.map((s) => (

@@ -6,16 +6,18 @@ import { refrigerant } from '../../core/refrigerant/refrigerants.ts';
 import { put } from '../store/store.ts';
 import { useApp, useCommand, useServices } from '../store/context.ts';
 import { CsvSource } from './CsvSource.tsx';
+import { ManualSource } from './ManualSource.tsx';
+import { RadioSource } from './RadioSource.tsx';
 import { SimulatedSource } from './SimulatedSource.tsx';
-import { UnitSource } from './UnitSource.tsx';
+import { offered } from './source-order.ts';
 import './picker.css';
 
 /** Chooses where the samples of the next session come from. */
 export function SourcePicker(): ReactNode {
   const { store } = useServices();
-  const hasJob = useApp((s) => s.job !== null);
+  const job = useApp((s) => s.job);
   const { sources, scenarios } = useSources();
-  if (!hasJob) {
+  if (job === null) {
     return (
       <main className="room">
         <div className="page sheet">
@@ -36,7 +38,7 @@ export function SourcePicker(): ReactNode {
         <h1>What do you want to watch?</h1>
         <JobCautions />
         <div className="picker">
-          {sources.map((row) => (
+          {offered(sources, job).map((row) => (
             <section key={row.kind} className="sheet source" data-kind={row.kind}>
               <header>
                 <h2>{row.label}</h2>
@@ -64,7 +66,7 @@ function useSources(): {
       const rows = await command('source.list', {});
       const list = await command('scenario.list', {});
       if (gone) return;
-      setSources((rows ?? []).filter((row) => row.kind !== 'replay'));
+      setSources(rows ?? []);
       setScenarios(list ?? []);
     };
     void ask();
@@ -86,9 +88,9 @@ function SourceForm(p: {
     case 'file':
       return <CsvSource />;
     case 'manual':
-      return <UnitSource kind="manual" action="Type readings" />;
+      return <ManualSource />;
     case 'radio':
-      return <UnitSource kind="radio" action="Listen to the sensors" />;
+      return <RadioSource />;
     case 'replay':
       return null;
   }

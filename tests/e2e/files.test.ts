@@ -53,6 +53,21 @@ describe('a job of one’s own', () => {
   });
 });
 
+describe('sensors that cannot be heard', () => {
+  it('are not offered to be listened to; what to do is said', async () => {
+    await goTo(page, 'Watch');
+    const sensors = page.locator('.source').first();
+    expect(await sensors.getAttribute('data-kind')).toBe('radio');
+    // Without an adapter what to do about it, with one what to do about there being no sensor.
+    await sensors
+      .getByText(/adapter was found|Bluetooth|No sensor is assigned/)
+      .last()
+      .waitFor();
+    const listen = sensors.getByRole('button', { name: 'Listen to the sensors', disabled: false });
+    expect(await listen.count()).toBe(0);
+  });
+});
+
 describe('a logged table', () => {
   it('is refused with line and column, and nothing is started', async () => {
     await goTo(page, 'Watch');

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Page } from 'playwright-core';
 import { onePage } from './harness.ts';
-import { openDemonstration, startScenario, waitForState } from './steps.ts';
+import { goTo, openDemonstration, startScenario, waitForState } from './steps.ts';
 
 let page: Page;
 onePage(async (open) => {
@@ -112,5 +112,33 @@ describe.each([
     await page.setViewportSize({ width: 1366, height: 768 });
     await page.getByRole('button', { name: 'Stop session' }).click();
     await page.getByRole('heading', { name: 'What do you want to watch?' }).waitFor();
+  });
+});
+
+describe('a job, a site and a unit with long names', () => {
+  const NAME =
+    'Rooftop unit fourteen, serving the western offices, the canteen and the long corridor';
+
+  it('stay within the window at every size, in every room', async () => {
+    await goTo(page, 'Job');
+    await page.getByRole('button', { name: 'Edit job' }).click();
+    await page.getByLabel('Title').fill(`Quarterly call: ${NAME}`);
+    await page.getByLabel('Site').fill(`${NAME}, ${NAME}`);
+    await page.getByRole('button', { name: 'Save' }).click();
+    await page.getByRole('button', { name: 'Edit unit' }).first().click();
+    await page.getByLabel('Name').fill(NAME);
+    await page.getByRole('button', { name: 'Save unit' }).click();
+    await goTo(page, 'Watch');
+    await startScenario(page, 'Healthy start', 200);
+    await waitForState(page, 'Starting');
+    for (const room of ['Watch', 'Job', 'Review', 'Sensors'] as const) {
+      await goTo(page, room);
+      for (const size of [...SIZES, ...ZOOMED]) {
+        await page.setViewportSize(size);
+        const message = `${room}, ${size.width} wide`;
+        await expect.poll(async () => (await beyond()).x, { ...PATIENT, message }).toBe(0);
+      }
+      await page.setViewportSize({ width: 1366, height: 768 });
+    }
   });
 });
