@@ -24,11 +24,17 @@ const GROUP = 3;
 const BLOCKS = AFTER + GUARD + BEFORE + EARLIER;
 /** Least step of a clamp that is worth a word, K: a suction line moves more by itself. */
 const LEAST: Readonly<Record<SlipperyClamp, number>> = { liquidLineTemp: 3.5, suctionLineTemp: 6 };
+/**
+ * Which way a clamp goes that comes off: towards the air about it, which is warmer than a suction line and
+ * colder than a liquid line, in cooling and in heating. The other way a clamp is put on, or it was no clamp.
+ */
+const AWAY: Readonly<Record<SlipperyClamp, 1 | -1>> = { liquidLineTemp: -1, suctionLineTemp: 1 };
 /** Everything else moved by no more than this share of it, nor more than so many K. */
 const SHARE = 0.15;
 const MOST_K = 0.8;
 
 const CLAMPS = ['liquidLineTemp', 'suctionLineTemp'] as const;
+/** The clamps, then the saturation that each of them is read against, in the same order. */
 const COLUMNS = [
   ...CLAMPS.map(channelIndex),
   figureColumn('liquidSaturation'),
@@ -55,6 +61,18 @@ function stood(column: readonly number[], to: number, little: number): boolean {
 function isBack(column: readonly number[], little: number): boolean {
   const change = meanOf(column, BLOCKS - AFTER, AFTER) - meanOf(column, EARLIER, BEFORE);
   return Math.abs(change) <= little;
+}
+
+/** A clamp over its saturation, mean of n blocks. */
+function over(means: readonly (readonly number[])[], k: number, from: number, n: number): number {
+  return meanOf(means[k] ?? [], from, n) - meanOf(means[k + CLAMPS.length] ?? [], from, n);
+}
+
+/** Whether a clamp reads, in each of its latest blocks, what it read before it moved. */
+function isPutBack(means: readonly (readonly number[])[], { last, level }: Steps): boolean {
+  const k = CLAMPS.indexOf(last.channel);
+  const little = LEAST[last.channel] / 2;
+  return [1, 2, 3].every((i) => Math.abs(over(means, k, BLOCKS - i, 1) - level) <= little);
 }
 
 /** Watches the clamps of one unit. */
@@ -87,6 +105,9 @@ export function createClampWatch(): ClampWatch {
   };
 
   const look = (t: number): void => {
+    // Not while the step itself is seen coming; a clamp that is put back need not have stood still before.
+    const seen = BLOCK_S * (AFTER + GUARD);
+    steps = steps.filter((known) => t - known.since <= seen || !isPutBack(means, known));
     CLAMPS.forEach((channel, k) => {
       const own = means[k] ?? [];
       const by = meanOf(own, BLOCKS - AFTER, AFTER) - meanOf(own, EARLIER, BEFORE);
@@ -101,7 +122,11 @@ export function createClampWatch(): ClampWatch {
           (stood(column, BLOCKS - AFTER, little) && isBack(column, little)),
       );
       if (others && stood(own, EARLIER, little))
-        steps = joined(steps, { channel, by, at: t - BLOCK_S * (AFTER + 1) });
+        steps = joined(
+          steps,
+          { channel, by, at: t - BLOCK_S * (AFTER + 1) },
+          over(means, k, EARLIER, BEFORE),
+        );
     });
   };
 
@@ -146,7 +171,7 @@ export function createClampWatch(): ClampWatch {
     moved: () =>
       steps.flatMap(({ before, last, since }) => {
         const by = before + last.by;
-        return Math.abs(by) >= LEAST[last.channel] ? [{ ...last, by, at: since }] : [];
+        return AWAY[last.channel] * by >= LEAST[last.channel] ? [{ ...last, by, at: since }] : [];
       }),
   };
 }
@@ -156,17 +181,23 @@ interface Steps {
   readonly before: number;
   readonly last: LoneStep;
   readonly since: number;
+  /** What it read over its saturation before the first of them, K. */
+  readonly level: number;
 }
 
 /** A step is seen over several blocks: the largest view of it tells its size. */
-function joined(known: readonly Steps[], step: LoneStep): readonly Steps[] {
+function joined(known: readonly Steps[], step: LoneStep, level: number): readonly Steps[] {
   const rest = known.filter(({ last }) => last.channel !== step.channel);
   const own = known.find(({ last }) => last.channel === step.channel);
-  if (own === undefined) return [...rest, { before: 0, last: step, since: step.at }];
+  if (own === undefined) return [...rest, { before: 0, last: step, since: step.at, level }];
   const { last } = own;
   if (step.at - last.at <= BLOCK_S * (AFTER + GUARD)) {
     const by = Math.abs(step.by) > Math.abs(last.by) ? step.by : last.by;
     return [...rest, { ...own, last: { ...last, by } }];
   }
-  return [...rest, { before: own.before + last.by, last: step, since: own.since }];
+  // A clamp that was put on is where it belongs: what came before is over.
+  const before = own.before + last.by;
+  return AWAY[step.channel] * before > 0
+    ? [...rest, { ...own, before, last: step }]
+    : [...rest, { before: 0, last: step, since: step.at, level }];
 }

@@ -51,6 +51,49 @@ describe('a clamp that moves alone', () => {
     expect(play(1250, stopped)).toHaveLength(1);
   });
 
+  /** A suction clamp that moves by so much between two times, with a lag of 20 s. */
+  const suction = (t: number, by: number, from = 900, to = Infinity): number => {
+    const gone = t < from ? 0 : t < to ? 1 - Math.exp(-(t - from) / 20) : Math.exp(-(t - to) / 20);
+    return 288 + by * gone;
+  };
+
+  it('is forgotten when it is put back within two minutes, before it has come to rest', () => {
+    const gone = (t: number): Moment => ({
+      liquidLine: 311,
+      suctionLine: suction(t, 20, 900, 1040),
+    });
+    expect(play(1030, gone)).toHaveLength(1);
+    expect(play(1300, gone)).toEqual([]);
+    // Even where the circuit has moved on meanwhile: what it reads over its saturation counts.
+    const later = (t: number): Moment => ({
+      liquidLine: 311,
+      suctionLine: suction(t, 20, 900, 1040) + (t > 1000 ? (t - 1000) / 100 : 0),
+      evaporating: 280 + (t > 1000 ? (t - 1000) / 100 : 0),
+    });
+    expect(play(2000, later)).toEqual([]);
+  });
+
+  it('goes towards the air about it: the other way it was put on, or it was no clamp', () => {
+    const course = (by: number) => (t: number) => ({
+      liquidLine: 311,
+      suctionLine: suction(t, by),
+    });
+    expect(play(1200, course(12))).toMatchObject([{ channel: 'suctionLineTemp' }]);
+    expect(play(1200, course(-12))).toEqual([]);
+    expect(play(1200, (t) => ({ liquidLine: 622 - off(t) }))).toEqual([]);
+  });
+
+  it('slips after it was put on, and is noticed all the same', () => {
+    const both = (t: number): Moment => ({
+      liquidLine: 311,
+      suctionLine: suction(t, -15, 900) + suction(t, 15, 1500) - 288,
+    });
+    expect(play(1400, both)).toEqual([]);
+    const [step] = play(1900, both);
+    expect(step?.by).toBeGreaterThan(13);
+    expect(Math.abs((step?.at ?? 0) - 1500)).toBeLessThanOrEqual(30);
+  });
+
   it('is no clamp where the pressures move too', () => {
     const fan = (t: number): Moment => ({ liquidLine: off(t), condensing: off(t) + 7 });
     expect(play(1200, fan)).toEqual([]);
