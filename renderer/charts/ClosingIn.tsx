@@ -91,6 +91,7 @@ function Picture(
       aria-label={summary(lines, props.empty)}
     >
       <Band {...props} scale={scale} />
+      <BandName from={props.from} now={props.now} scale={scale} />
       <Axes from={props.from} now={props.now} scale={scale} />
       <Swing line={widest(lines)} scale={scale} now={props.now} />
       {lines.map((line) => (
@@ -104,7 +105,6 @@ function Picture(
           strokeLinejoin="round"
         />
       ))}
-      <BandName from={props.from} now={props.now} scale={scale} />
       <Forecast timeLeft={props.timeLeft} now={props.now} scale={scale} />
       <Ends lines={lines} scale={scale} now={props.now} />
       {lines.length === 0 && (
@@ -159,7 +159,7 @@ function Band({
   );
 }
 
-/** Says what the band is: at its foot on the left, on a ground of its own among the lines. */
+/** Says what the band is: at its foot on the left, behind the lines. */
 function BandName({
   from,
   now,

@@ -3,7 +3,7 @@ import { CartesianGrid, Line, LineChart, XAxis, YAxis } from 'recharts';
 import { channelRow, type ChannelKey } from '../../core/stream/channels.ts';
 import type { Quantity } from '../../core/units/symbols.ts';
 import type { TrendLine } from '../../electron/bridge/views.ts';
-import { channelNumber, fixed, timeMark, type UnitSystem } from '../app/format.ts';
+import { channelNumber, channelUnit, fixed, timeMark, type UnitSystem } from '../app/format.ts';
 import { alignLines } from './align.ts';
 import { channelStyle } from './line-style.ts';
 import { timeTicks } from './closing-in.ts';
@@ -24,11 +24,13 @@ export interface TrendChartProps {
 const ROWS = 400;
 /** What an axis spans at least, in SI: a reading at rest is not to look as if it moved. */
 const LEAST_SPAN: Partial<Record<Quantity, number>> = { pressure: 3e4, temperature: 2 };
+/** From this height on there is room for the unit above its axis, px. */
+const UNIT_HEIGHT = 150;
 const MARGIN = { top: 6, right: 8, bottom: 0, left: 0 };
 
 /** Numbers of marks for which a chart of this height has room. */
 function marksFor(height: number): readonly number[] {
-  return height > 150 ? [4, 5, 6] : [3, 4];
+  return height > UNIT_HEIGHT ? [4, 5, 6, 7] : [3, 4, 5];
 }
 
 /** Channels of one kind over time; gaps stay gaps; nothing moves but the data. */
@@ -60,9 +62,14 @@ export const TrendChart = memo(function TrendChart(props: TrendChartProps): Reac
           width={width}
           height={height}
           data={rows}
-          margin={MARGIN}
+          margin={height > UNIT_HEIGHT ? { ...MARGIN, top: 22 } : MARGIN}
           accessibilityLayer={false}
         >
+          {height > UNIT_HEIGHT && keys[0] !== undefined && (
+            <text className="trend-unit" x={4} y={13}>
+              {channelUnit(keys[0], system).text}
+            </text>
+          )}
           <CartesianGrid stroke="var(--hair)" vertical={false} />
           <XAxis
             dataKey="t"
