@@ -79,6 +79,7 @@ function countText(state: SteadinessState, rest: boolean, still: number, all: nu
   if (state === 'hunting' && rest) return 'mean at rest';
   // Without a needed reading, or at a standstill, nothing closes in on anything.
   if (state === 'blind' || state === 'idle') return '';
+  if (all > 0 && still === all) return 'all inside, not yet sure';
   return all === 0 ? '' : `${still} of ${all} still`;
 }
 

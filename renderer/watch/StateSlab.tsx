@@ -1,4 +1,5 @@
 import { meanAtRest } from '../../core/steadiness/rest.ts';
+import type { Reason } from '../../core/steadiness/types.ts';
 import type { ReactNode } from 'react';
 import { Glyph } from '../app/Glyph.tsx';
 import { clockText, durationText } from '../app/format.ts';
@@ -47,6 +48,7 @@ function HowLong({ role, unit }: Props): ReactNode {
   const seconds = useEngine(role, unit, (s) => s.steadiness.timeLeft?.seconds ?? null);
   const from = useEngine(role, unit, (s) => s.steadiness.timeLeft?.from ?? null);
   const to = useEngine(role, unit, (s) => s.steadiness.timeLeft?.to ?? null);
+  const least = useEngine(role, unit, (s) => leastLeft(s.steadiness.reason)) ?? 0;
   const age = useEngine(role, unit, (s) => (s.t === null ? 0 : s.t - s.steadiness.since)) ?? 0;
   if (state === 'settled' || state === 'hunting') {
     return (
@@ -56,16 +58,29 @@ function HowLong({ role, unit }: Props): ReactNode {
     );
   }
   if (state === 'idle' || state === 'blind') return ' ';
-  if (seconds === null || from === null || to === null) return 'how long yet: cannot be told';
+  if (seconds === null || from === null || to === null) {
+    return least > 0 ? (
+      <>
+        not before <b>{durationText(least)}</b>
+      </>
+    ) : (
+      'how long yet: cannot be told'
+    );
+  }
   if (seconds < SOON_S) return <>still any moment now, at most {durationText(to)}</>;
   return (
     <>
       still in about <b>{durationText(seconds)}</b>{' '}
       {durationText(from) !== durationText(to) && (
         <span className="slab-range">
-          ({durationText(from)} to {durationText(to)})
+          ({from < SOON_S ? 'now' : durationText(from)} to {durationText(to)})
         </span>
       )}
     </>
   );
+}
+
+/** What is left of the minimum run time, s, before which nothing is called still. */
+function leastLeft(reason: Reason): number {
+  return reason.code === 'minimumRun' ? Math.max(0, reason.minimum - reason.runTime) : 0;
 }
