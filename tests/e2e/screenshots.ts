@@ -18,11 +18,33 @@ const FORECAST_AT_S = 20;
 /** Time for charts to be drawn after a jump, ms. */
 const DRAWN_MS = 1500;
 
+/** A table whose pressure has no unit that says what it counts from. */
+const REFUSED = 'time[s],suctionPressure[psi]\n0,118\n';
+
 type Shoot = (name: string) => Promise<void>;
 
 async function shootStart(page: Page, shoot: Shoot): Promise<void> {
   await page.getByRole('heading', { name: 'Which job?' }).waitFor();
   await shoot('start');
+  await page.getByRole('button', { name: 'New job' }).click();
+  await shoot('new-job');
+  await page.getByLabel('Title').fill('Warm upstairs, two calls in a week');
+  await page.getByRole('button', { name: 'Create job' }).click();
+  await goTo(page, 'Watch');
+  await page.getByLabel('Table (CSV)').setInputFiles({
+    name: 'log.csv',
+    mimeType: 'text/csv',
+    buffer: Buffer.from(REFUSED),
+  });
+  await page.getByText('Nothing was imported').waitFor();
+  await shoot('source-refused');
+  await page.getByRole('button', { name: 'Your name' }).click();
+  await shoot('settings');
+  await page.keyboard.press('Escape');
+  await goTo(page, 'Job');
+  await page.getByRole('button', { name: 'Close job' }).click();
+  await page.getByRole('heading', { name: 'Which job?' }).waitFor();
+  await shoot('start-jobs');
   await openDemonstration(page);
   await page.getByLabel('Scenario').waitFor();
   await shoot('source');
@@ -48,6 +70,10 @@ async function shootWatch(page: Page, shoot: Shoot): Promise<void> {
   await page.waitForTimeout(DRAWN_MS);
   await shoot('judgement');
   await page.keyboard.press('Escape');
+  await page.getByRole('button', { name: '°C barg' }).click();
+  await page.waitForTimeout(DRAWN_MS);
+  await shoot('watch-bar');
+  await page.getByRole('button', { name: '°F psig' }).click();
   await page.getByRole('button', { name: 'Stop session' }).click();
 }
 
@@ -118,6 +144,7 @@ async function shootMore(page: Page, shoot: Shoot): Promise<void> {
 async function shootFaults(page: Page, shoot: Shoot): Promise<void> {
   await startScenario(page, 'Short cycling', 60);
   await waitForState(page, 'Off');
+  await page.getByRole('button', { name: 'Pause' }).click();
   await page.waitForTimeout(DRAWN_MS);
   await shoot('watch-standing');
   await page.getByRole('button', { name: 'What do they say?' }).click();
