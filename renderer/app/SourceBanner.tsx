@@ -16,10 +16,12 @@ export function SourceBanner(): ReactNode {
   return (
     <div className="source-banner" data-kind={kind} role="status">
       <strong>{SOURCE_TEXT[kind]}</strong>
-      <span>
-        {label}
-        {kind === 'simulated' ? ' · invented numbers, no real unit' : ''}
-      </span>
+      {label !== SOURCE_TEXT[kind] && (
+        <span>
+          {label}
+          {kind === 'simulated' ? ' · invented numbers, no real unit' : ''}
+        </span>
+      )}
       {health !== null && <span>{HEALTH_TEXT[health.state]}</span>}
       {health !== null && health.alert !== null && <span>{health.alert.tip}</span>}
       {notes > 0 && (

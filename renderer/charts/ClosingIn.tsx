@@ -91,7 +91,7 @@ function Picture(
       aria-label={summary(lines, props.empty)}
     >
       <Band {...props} scale={scale} />
-      <BandName from={props.from} now={props.now} scale={scale} />
+      <BandName scale={scale} />
       <Axes from={props.from} now={props.now} scale={scale} />
       <Swing line={widest(lines)} scale={scale} now={props.now} />
       {lines.map((line) => (
@@ -136,7 +136,7 @@ function Band({
 }: ClosingInProps & { readonly scale: Scale }): ReactNode {
   const top = scale.y(1);
   const tall = scale.y(-1) - top;
-  const left = scale.x(Math.min(from, now));
+  const { left } = MARGIN;
   const start = scale.x(Math.max(from, Math.min(since, now)));
   return (
     <g>
@@ -160,17 +160,9 @@ function Band({
 }
 
 /** Says what the band is: at its foot on the left, behind the lines. */
-function BandName({
-  from,
-  now,
-  scale,
-}: {
-  readonly from: number;
-  readonly now: number;
-  readonly scale: Scale;
-}): ReactNode {
+function BandName({ scale }: { readonly scale: Scale }): ReactNode {
   return (
-    <text className="band-name" x={scale.x(Math.min(from, now)) + 6} y={scale.y(-1) - 5}>
+    <text className="band-name" x={MARGIN.left + 6} y={scale.y(-1) - 5}>
       inside its tolerance
     </text>
   );

@@ -1,14 +1,14 @@
 import { memo, useMemo, type ReactNode } from 'react';
-import { CartesianGrid, Line, LineChart, XAxis, YAxis } from 'recharts';
+import { CartesianGrid, Line, LineChart, XAxis, YAxis, type DotItemDotProps } from 'recharts';
 import { channelRow, type ChannelKey } from '../../core/stream/channels.ts';
 import type { Quantity } from '../../core/units/symbols.ts';
 import type { TrendLine } from '../../electron/bridge/views.ts';
 import { channelNumber, channelUnit, fixed, timeMark, type UnitSystem } from '../app/format.ts';
-import { alignLines } from './align.ts';
+import { alignLines, lonely, type AlignedRow } from './align.ts';
 import { channelStyle } from './line-style.ts';
 import { timeTicks } from './closing-in.ts';
 import { useSize } from './use-size.ts';
-import { valueAxis } from './value-axis.ts';
+import { valueAxis, type ValueAxis } from './value-axis.ts';
 
 export interface TrendChartProps {
   readonly label: string;
@@ -33,6 +33,21 @@ function marksFor(height: number): readonly number[] {
   return height > UNIT_HEIGHT ? [4, 5, 6, 7] : [3, 4, 5];
 }
 
+/** The axis of all that is drawn, in the unit shown; null where there is nothing. */
+function axisOf(
+  rows: readonly AlignedRow[],
+  first: ChannelKey | undefined,
+  system: UnitSystem,
+  atmosphere: number,
+  height: number,
+): ValueAxis | null {
+  const values = rows.flatMap((row) => row.values).filter((v) => v !== null);
+  if (values.length === 0 || first === undefined) return null;
+  const shown = (si: number) => channelNumber(first, si, system, atmosphere);
+  const leastSpan = shown(LEAST_SPAN[channelRow(first).quantity] ?? 0) - shown(0);
+  return valueAxis(Math.min(...values), Math.max(...values), marksFor(height), leastSpan);
+}
+
 /** Channels of one kind over time; gaps stay gaps; nothing moves but the data. */
 export const TrendChart = memo(function TrendChart(props: TrendChartProps): ReactNode {
   const { ref, width, height } = useSize<HTMLDivElement>();
@@ -47,14 +62,14 @@ export const TrendChart = memo(function TrendChart(props: TrendChartProps): Reac
       }),
     }));
   }, [keys, lines, from, to, system, atmosphere]);
-  const axis = useMemo(() => {
-    const values = rows.flatMap((row) => row.values).filter((v) => v !== null);
-    const [first] = keys;
-    if (values.length === 0 || first === undefined) return null;
-    const shown = (si: number) => channelNumber(first, si, system, atmosphere);
-    const leastSpan = shown(LEAST_SPAN[channelRow(first).quantity] ?? 0) - shown(0);
-    return valueAxis(Math.min(...values), Math.max(...values), marksFor(height), leastSpan);
-  }, [rows, keys, system, atmosphere, height]);
+  const alone = useMemo(
+    () => keys.map((_, i) => lonely(rows.map((row) => row.values[i]))),
+    [rows, keys],
+  );
+  const axis = useMemo(
+    () => axisOf(rows, keys[0], system, atmosphere, height),
+    [rows, keys, system, atmosphere, height],
+  );
   return (
     <div ref={ref} className="trend-plot" role="img" aria-label={props.label}>
       {width > 60 && height > 40 && (
@@ -94,7 +109,10 @@ export const TrendChart = memo(function TrendChart(props: TrendChartProps): Reac
               key={key}
               dataKey={(row: { values: (number | null)[] }) => row.values[i] ?? null}
               name={key}
-              dot={false}
+              dot={
+                alone[i] !== undefined &&
+                ((dot) => lonelyDot(dot, alone[i], channelStyle(key).color))
+              }
               activeDot={false}
               isAnimationActive={false}
               connectNulls={false}
@@ -108,3 +126,14 @@ export const TrendChart = memo(function TrendChart(props: TrendChartProps): Reac
     </div>
   );
 });
+
+/** A value that no line leads to or from, as one typed by hand, is drawn as a dot. */
+function lonelyDot(
+  { cx, cy, index }: DotItemDotProps,
+  alone: ReadonlySet<number> | undefined,
+  color: string,
+): ReactNode {
+  return alone?.has(index) === true ? (
+    <circle key={index} cx={cx} cy={cy} r="4" fill={color} />
+  ) : null;
+}

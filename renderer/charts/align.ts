@@ -57,3 +57,15 @@ function fill(out: (number | null)[], a: number, b: number, valueB: number): voi
   const valueA = out[a] ?? valueB;
   for (let i = a + 1; i < b; i += 1) out[i] = valueA + ((valueB - valueA) * (i - a)) / (b - a);
 }
+
+/**
+ * The places of values with nothing on either side: no line can be drawn to them. Undefined where
+ * there are none.
+ */
+export function lonely(
+  values: readonly (number | null | undefined)[],
+): ReadonlySet<number> | undefined {
+  const there = (i: number): boolean => typeof values[i] === 'number';
+  const places = values.map((_, i) => i).filter((i) => there(i) && !there(i - 1) && !there(i + 1));
+  return places.length === 0 ? undefined : new Set(places);
+}

@@ -82,4 +82,27 @@ describe('with the keyboard alone', () => {
     await page.getByRole('button', { name: 'Pause' }).waitFor();
     await waitForState(page, '(Waiting|Off|Starting|Moving|Still|Disturbed)');
   });
+
+  it('goes through a form without the focus hiding behind its foot', async () => {
+    await page.keyboard.press('Alt+2');
+    await tabTo(/Edit unit/);
+    await page.keyboard.press('Enter');
+    await page.getByRole('button', { name: 'Save unit' }).waitFor();
+    const hidden = new Set<string>();
+    for (let step = 0; step < 30; step += 1) {
+      await page.keyboard.press('Tab');
+      const name = await page.evaluate(() => {
+        const element = document.activeElement;
+        if (element === null || element === document.body) return null;
+        const { left, top, width, height } = element.getBoundingClientRect();
+        const seen = document.elementFromPoint(left + width / 2, top + height / 2);
+        return seen !== null && (element.contains(seen) || seen.contains(element))
+          ? null
+          : element.outerHTML.slice(0, 100);
+      });
+      if (name !== null) hidden.add(name);
+    }
+    expect([...hidden]).toEqual([]);
+    await page.keyboard.press('Escape');
+  });
 });

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import fc from 'fast-check';
-import { alignLines } from '../../../renderer/charts/align.ts';
+import { alignLines, lonely } from '../../../renderer/charts/align.ts';
 
 type Point = readonly [number, number | null];
 const column = (points: readonly Point[], from: number, to: number, rows: number) =>
@@ -62,5 +62,12 @@ describe('lines on a common row of times', () => {
         expect(Math.min(...drawn) === Math.min(...vs)).toBe(true);
       }),
     );
+  });
+});
+
+describe('values that no line reaches', () => {
+  it('are those with nothing on either side', () => {
+    expect(lonely([1, null, 2, 3, null, 4])).toEqual(new Set([0, 5]));
+    expect(lonely([null, 1, 2, null])).toBeUndefined();
   });
 });
