@@ -100,6 +100,7 @@ export const TrendChart = memo(function TrendChart(props: TrendChartProps): Reac
             domain={[axis?.marks[0] ?? 0, axis?.marks.at(-1) ?? 1]}
             ticks={[...(axis?.marks ?? [])]}
             tickFormatter={(mark: number) => fixed(mark, axis?.decimals ?? 0)}
+            interval={0}
             width={46}
             tick={{ fill: 'var(--ink-2)', fontSize: 13 }}
             stroke="var(--rule)"
