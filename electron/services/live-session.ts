@@ -197,10 +197,10 @@ export class LiveSession {
     const format = reasonFormat(this.#context.units(), mode);
     const what =
       kind === 'disturbed'
-        ? 'is no longer at rest'
+        ? 'is no longer still'
         : steadiness.state === 'hunting'
           ? 'hunts about a mean that can be read'
-          : 'has come to rest';
+          : 'is still';
     const text = `${who} ${what}. ${reasonText(steadiness.reason, format)}`;
     this.#context.hub.emit('callout', { unit, kind, text });
   }
