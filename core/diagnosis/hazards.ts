@@ -94,9 +94,10 @@ function condensingNow(content: SnapshotContent, id: RefrigerantId): Uncertain |
   const high =
     freshChannel(content, 'liquidPressure') ?? freshChannel(content, 'dischargePressure');
   if (high === null) return null;
-  const { curves } = refrigerant(id);
-  const value = curves.tBubble(high.value);
-  return { value, u: curves.tBubble(high.value + high.u) - value };
+  const { curves, range } = refrigerant(id);
+  // A pressure beyond the curves lies beyond the limit as their end does.
+  const p = Math.min(range.pMax, Math.max(range.pMin, high.value));
+  return { value: curves.tBubble(p), u: curves.tBubbleSlope(p) * high.u };
 }
 
 function below(code: HazardCode, reading: Uncertain | null, limit: number): Hazard | null {

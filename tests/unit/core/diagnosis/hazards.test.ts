@@ -59,6 +59,9 @@ describe('whether it is safe to leave a unit running', () => {
     // R-410A condenses at 150 °F at 614 psig (curves of this project, held to CoolProp).
     expect(codes({ ...HEALTHY, liquid: 615 }, { state })).toEqual(['HIGH_CONDENSING']);
     expect(codes({ ...HEALTHY, liquid: 580 }, { state })).toEqual([]);
+    // Beyond the curves, at either end.
+    expect(codes({ ...HEALTHY, liquid: 750 }, { state })).toEqual(['HIGH_CONDENSING']);
+    expect(codes({ ...HEALTHY, liquid: -14.5 }, { state })).toEqual([]);
     const setup = { state } as const;
     const lagging = snapshotOf({ ...HEALTHY, liquid: 615 }, setup);
     const figures = snapshotOf(HEALTHY, setup).figures;
