@@ -6,7 +6,8 @@ import { refrigerant } from '../../core/refrigerant/refrigerants.ts';
 import type { Reason, SteadinessState } from '../../core/steadiness/types.ts';
 import type { ChannelKey } from '../../core/stream/channels.ts';
 
-const STILL: Reason = {
+/** The reason of a stream at rest. */
+export const STILL: Reason = {
   code: 'still',
   confidence: 0.99,
   horizon: 300,

@@ -4,6 +4,7 @@ import { judge } from '../../../../core/checks/running.ts';
 import type { StateSpan } from '../../../../core/engine-types.ts';
 import type { Reason } from '../../../../core/steadiness/types.ts';
 import { differenceFromFahrenheit } from '../../../../core/units/temperature.ts';
+import { STILL } from '../../../support/snapshot.ts';
 import { inputOf, NO_PLATE, SOUND } from '../diagnosis/make.ts';
 
 const STEP: Reason = { code: 'step', quantity: 'liquidSaturation', size: 1, at: 1500, within: 10 };
@@ -16,14 +17,6 @@ const span = (state: StateSpan['state'], from: number, to: number, reason: Reaso
   reason,
   snapshot: null,
 });
-const STILL: Reason = {
-  code: 'still',
-  confidence: 0.99,
-  horizon: 300,
-  quantity: 'superheat',
-  drift: 0,
-  trend: null,
-};
 const RESTED = span('settled', 700, 1504, STILL);
 const after = (...spans: StateSpan[]): boolean => changedAfter([RESTED, ...spans], 1471);
 

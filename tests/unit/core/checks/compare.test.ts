@@ -155,23 +155,13 @@ describe('differences', () => {
 });
 
 describe('a unit judged beside its like by itself', () => {
-  const sound: Written = {
-    suction: 122,
-    liquid: 365,
-    suctionLine: 52,
-    liquidLine: 99.5,
-    outdoor: 90,
-    return: 75,
-    wetBulb: 63,
-    supply: 56,
-  };
-  const starved: Written = { ...sound, suction: 88, suctionLine: 68, liquid: 340, liquidLine: 90 };
-  const weak: Written = { ...sound, suction: 150, suctionLine: 62, liquid: 310, supply: 63 };
+  const starved: Written = { ...SOUND, suction: 88, suctionLine: 68, liquid: 340, liquidLine: 90 };
+  const weak: Written = { ...SOUND, suction: 150, suctionLine: 62, liquid: 310, supply: 63 };
   const pairs: readonly (readonly [string, Written, Written])[] = [
-    ['a sound one beside a starved one', sound, starved],
-    ['a starved one beside a sound one', starved, sound],
-    ['a sound one beside a weak compressor', sound, weak],
-    ['two sound ones', sound, sound],
+    ['a sound one beside a starved one', SOUND, starved],
+    ['a starved one beside a sound one', starved, SOUND],
+    ['a sound one beside a weak compressor', SOUND, weak],
+    ['two sound ones', SOUND, SOUND],
     ['the pair of the trade', A, B],
   ];
   for (const [name, mine, theirs] of pairs) {
@@ -192,7 +182,7 @@ describe('a unit judged beside its like by itself', () => {
   it('is not accused of what its like shows', () => {
     const other = unit('B', starved).input;
     const twin = { label: 'B', config: other.config, content: other.content };
-    const { answer, suspects } = judge({ ...unit('A', sound).input, twin }).diagnosis;
+    const { answer, suspects } = judge({ ...unit('A', SOUND).input, twin }).diagnosis;
     expect(answer).not.toBe('suspect');
     expect(suspects[0]?.key).toBe('nothingWrong');
   });
@@ -200,7 +190,7 @@ describe('a unit judged beside its like by itself', () => {
   it('is judged by itself where the other is no like of it', () => {
     const other = unit('B', starved, {}, { metering: 'fixed' }).input;
     const twin = { label: 'B', config: other.config, content: other.content };
-    const { input } = unit('A', sound);
+    const { input } = unit('A', SOUND);
     expect(judge({ ...input, twin }).diagnosis).toEqual(judge(input).diagnosis);
   });
 });
