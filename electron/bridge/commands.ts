@@ -96,9 +96,10 @@ export const COMMANDS = {
   'answers.save': z.strictObject({ unit: z.string().min(1).max(16), answers: AnswersSchema }),
   /** A reviewer's word on a snapshot of the open job. */
   'snapshot.review': ReviewWordSchema,
-  /** A table from the browser, `size` bytes in pieces of text; the last one is answered. */
+  /** A table from the browser, `size` bytes in pieces of text, counted from 0; the last is answered. */
   'csv.load': z.strictObject({
     upload: z.string().max(100),
+    piece: z.number().int().min(0),
     name: z.string().max(255),
     size: z.number().int().min(0),
     text: z.string().max(4_000_000),

@@ -11,7 +11,7 @@ import { createOutbox } from './outbox.ts';
 import { KEY_PREFIX, SOCKET_PATH, SOCKET_PROTOCOL } from './socket-client.ts';
 import { securityHeaders, type StaticFiles } from './static-files.ts';
 
-/** Room for the largest command: a CSV table as text. */
+/** Room for the largest command: its text takes up to six bytes a character in JSON. */
 const MAX_MESSAGE_BYTES = 32 * 1024 * 1024;
 const TICKET_LIFE_MS = 60_000;
 

@@ -26,10 +26,16 @@ export class CsvStore {
 
   /** Takes a piece of a table; with the last the table is checked and kept, or refused. */
   add(piece: CommandArgs<'csv.load'>): Result<CsvSummary | null, Failure> {
-    const { upload, name, size, text, last } = piece;
-    if (size > MAX_BYTES || !this.#coming.add(upload, text)) {
+    const { upload, piece: place, name, size, text, last } = piece;
+    const added = size > MAX_BYTES ? 'tooMuch' : this.#coming.add(upload, place, text);
+    if (added === 'tooMuch') {
       const much = `it has ${Math.ceil(size / 1e6)} MB, and at most ${MAX_BYTES / 1e6} MB can be read.`;
       const detail = `${much} Cut it into shorter tables, each with the header.`;
+      return fail(failure('CSV_REFUSED', { detail }));
+    }
+    if (added === 'incomplete') {
+      const detail =
+        'some of it did not arrive, since other tables came in meanwhile. Choose it again.';
       return fail(failure('CSV_REFUSED', { detail }));
     }
     return last ? this.#load(name, this.#coming.take(upload)) : ok(null);

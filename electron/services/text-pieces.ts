@@ -11,18 +11,23 @@ export class TextPieces {
     this.#most = most;
   }
 
-  /** Adds a piece; false where it is too much, and the text is given up. */
-  add(upload: string, piece: string): boolean {
+  /**
+   * Adds a piece. Where it is too much, or one before it is missing, the text is given up.
+   *
+   * @param place of the piece in its text, from 0
+   */
+  add(upload: string, place: number, piece: string): 'added' | 'tooMuch' | 'incomplete' {
     const pieces = this.#pieces.get(upload) ?? [];
-    if (pieces.reduce((sum, p) => sum + p.length, piece.length) > this.#most) {
+    const tooMuch = pieces.reduce((sum, p) => sum + p.length, piece.length) > this.#most;
+    if (tooMuch || place !== pieces.length) {
       this.#pieces.delete(upload);
-      return false;
+      return tooMuch ? 'tooMuch' : 'incomplete';
     }
     pieces.push(piece);
     this.#pieces.set(upload, pieces);
     const [oldest] = this.#pieces.keys();
     if (this.#pieces.size > MAX_AT_ONCE && oldest !== undefined) this.#pieces.delete(oldest);
-    return true;
+    return 'added';
   }
 
   /** What has come, and forgets it. */

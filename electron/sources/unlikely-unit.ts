@@ -1,9 +1,8 @@
 import type { ChannelKey } from '../../core/stream/channels.ts';
 import { channelRow } from '../../core/stream/channels.ts';
+import { FREEZING_K as C } from '../../core/units/temperature.ts';
 import { fromSI, toSI, UNIT_SYMBOLS, unitFits, type UnitSymbol } from '../../core/units/symbols.ts';
 import type { CsvColumn } from './csv-header.ts';
-
-const C = 273.15;
 
 /**
  * What a split system shows on most of its days, running or standing, SI. Wide; common practice, no

@@ -24,8 +24,15 @@ export async function loadTable(
     const last = at + PIECE >= file.size;
     const bytes = await file.slice(at, at + PIECE).arrayBuffer();
     const text = decoder.decode(bytes, { stream: !last });
-    const piece = { upload, name: file.name, size: file.size, text, last };
-    const sent = await bridge.call('csv.load', piece);
+    const piece = at / PIECE;
+    const sent = await bridge.call('csv.load', {
+      upload,
+      piece,
+      name: file.name,
+      size: file.size,
+      text,
+      last,
+    });
     if (!sent.ok) return sent;
     if (sent.value !== null) return { ok: true, value: sent.value };
     progress((at + bytes.byteLength) / file.size);

@@ -30,6 +30,7 @@ describe('a table handed to the host', () => {
       (share) => shares.push(share),
     );
     expect(loaded).toEqual({ ok: true, value: { id: 'x' } });
+    expect(pieces.map((p) => p.piece)).toEqual([0, 1, 2]);
     expect(pieces.map((p) => p.last)).toEqual([false, false, true]);
     expect(pieces.map((p) => p.text).join('') === TEXT).toBe(true);
     expect(new Set(pieces.map((p) => `${p.upload} ${p.size}`)).size).toBe(1);

@@ -38,6 +38,7 @@ const CSV = `time,suctionPressure[psig],suctionLineTemp[degF]
 /** A table in one piece. */
 const whole = (name: string, text: string) => ({
   upload: name,
+  piece: 0,
   name,
   size: text.length,
   text,
@@ -57,6 +58,7 @@ describe('a logged table', () => {
     const pieces = (name: string) =>
       [CSV.slice(0, 70), CSV.slice(70, 75), CSV.slice(75)].map((text, i) => ({
         upload: name,
+        piece: i,
         name,
         size: CSV.length,
         text,
@@ -72,6 +74,15 @@ describe('a logged table', () => {
       { name: 'a', rows: 3 },
       { name: 'b', rows: 3 },
     ]);
+  });
+
+  it('is refused where some of it was given up for others, and does not begin in its middle', async () => {
+    const { must, call } = start();
+    const begun = (name: string) => ({ ...whole(name, CSV.slice(0, 70)), last: false });
+    for (const name of ['a', 'b', 'c']) await must('csv.load', begun(name));
+    const rest = { ...whole('a', CSV), piece: 1 };
+    const refused = await call('csv.load', rest);
+    expect(!refused.ok && say(refused.error)).toMatch(/some of it did not arrive.*Choose it again/);
   });
 
   it('is refused at its first piece where it is too large, with its size and what to do', async () => {
