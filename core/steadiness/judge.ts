@@ -10,6 +10,7 @@ import { forecastTimeLeft } from './time-left.ts';
 import { normalWithin } from './normal.ts';
 import { CHECK_S, TrackRecord } from './track-record.ts';
 import type { Noise } from './noise.ts';
+import { Sway } from './sway.ts';
 import { createSwingFinder, type Swing, type SwingFinder } from './swing.ts';
 import type { QuantityKey, QuantitySpec, TimeLeft } from './types.ts';
 
@@ -44,6 +45,8 @@ const AWAY = 1.5;
 const RESIDUAL_MARGIN = 1.5;
 /** What no fit can know of the next minutes, as a share of the tolerance (standard deviation). */
 const UNFORESEEN = 0.18;
+/** From this probability on that it stays inside a quantity claims to rest where it is. */
+const CLAIMS = 0.8;
 /** Variance below which a claim is not checked more finely, tolerances². */
 const LEAST_CLAIM = 4e-4;
 /** Least prior excursion, in tolerances: how far off rest anything may still be. */
@@ -110,6 +113,9 @@ export class Judge {
   #confidence = 0;
   #worst = -1;
   readonly #record: TrackRecord;
+  readonly #sway: Sway;
+  /** Where each quantity claims to rest, as far as its forecast knows; NaN where it does not. */
+  readonly #claims: Float64Array;
   readonly #density: Float64Array;
 
   constructor({ specs, horizon, blocks, noise, pace }: Parts) {
@@ -120,6 +126,11 @@ export class Judge {
     this.#pace = pace;
     this.#record = new TrackRecord(specs.length);
     this.#density = new Float64Array(specs.length);
+    this.#claims = new Float64Array(specs.length).fill(NaN);
+    this.#sway = new Sway(
+      specs.map((spec) => spec.tolerance),
+      horizon,
+    );
     this.#forecasts = specs.map(() => createForecast());
     this.#finders = specs.map(() => createSwingFinder());
     this.judgements = specs.map(() => ({
@@ -201,6 +212,7 @@ export class Judge {
   /** Takes a base block of one quantity. */
   block(q: number, mean: number, seconds: number, span: number): void {
     this.#finders[q]?.block(mean, seconds, span, this.#pace[q] ?? 0);
+    this.#sway.block(q, mean, span);
   }
 
   /** Judges anew after the history has grown. */
@@ -212,7 +224,9 @@ export class Judge {
     this.#fit(now);
     this.#checkRecord(now);
     this.#chooseWindow(now);
+    this.#sway.check(now);
     this.#weigh();
+    if (this.#ready) this.#sway.note(now, (q) => this.#claims[q] ?? NaN);
     this.#sumUp();
   }
 
@@ -229,6 +243,8 @@ export class Judge {
     // A swing whose edges are sharp looks like one disturbance after another: what tells it from
     // them is that they come back, and so its finder looks on over them.
     if (!disturbed) for (const finder of this.#finders) finder.clear();
+    if (disturbed) this.#sway.overtake();
+    else this.#sway.clear();
     for (const judgement of this.judgements) {
       judgement.swing = null;
       forget(judgement);
@@ -400,6 +416,7 @@ export class Judge {
     this.#each((j, f, spec, q) => {
       const mean = j.present ? meanOver(this.#blocks, q, from, to) : null;
       j.value = mean ?? NaN;
+      this.#claims[q] = NaN;
       if (mean === null || !f.ok) {
         forget(j);
         return;
@@ -424,6 +441,13 @@ export class Judge {
           const sd = Math.sqrt(this.#record.widened(q, futureVariance) + besides);
           j.probability += weight * normalWithin(future - mean, sd, spec.tolerance);
         }
+      }
+      if (j.probability >= CLAIMS) this.#claims[q] = j.value;
+      const sway = this.#sway.variance(q);
+      if (sway > j.driftSd ** 2) {
+        j.driftSd = Math.sqrt(sway);
+        const held = normalWithin(j.drift, j.driftSd, spec.tolerance);
+        j.probability = Math.min(j.probability, held);
       }
       j.heading = f.final;
       j.headingSd = f.finalSd;

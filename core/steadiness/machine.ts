@@ -299,7 +299,9 @@ class SteadinessMachine implements Machine {
       const spec = this.#specs[q];
       if (spec === undefined || !j.present) return;
       const { key: quantity, tolerance } = spec;
-      const change = j.value - (this.#declared[q] ?? NaN);
+      // The latest minute: a long window would tell of it minutes later.
+      const now = Number.isNaN(j.lately) ? j.value : j.lately;
+      const change = now - (this.#declared[q] ?? NaN);
       const far = (Math.abs(change) - j.driftSd) / tolerance;
       if (!(far > furthest)) return;
       furthest = far;
