@@ -11,7 +11,17 @@ import { normalWithin } from './normal.ts';
 import { CHECK_S, TrackRecord } from './track-record.ts';
 import type { Noise } from './noise.ts';
 import { Sway } from './sway.ts';
-import { createSwingFinder, type Swing, type SwingFinder } from './swing.ts';
+import {
+  blankJudgement,
+  forget,
+  isDecisive,
+  LOOK_BACK_S,
+  STANDBY,
+  standing,
+  standingAtRest,
+  type Judgement,
+} from './judgement.ts';
+import { createSwingFinder, type SwingFinder } from './swing.ts';
 import type { QuantityKey, QuantitySpec, TimeLeft } from './types.ts';
 
 /** Candidate windows of the declared average, s. */
@@ -31,16 +41,6 @@ const LEAST_BLOCKS = 6;
 const LEVEL_S = 45;
 /** ... and over so many values of a quantity that comes more slowly. */
 const SLOW_VALUES = 2.2;
-/** Least probability of staying inside for the quantities that only stand by. */
-export const STANDBY = 0.5;
-/** Stretch over which the movement of late is looked at, s. */
-export const LOOK_BACK_S = 150;
-/** A quantity that stands by objects when it moved by this many tolerances in that stretch... */
-const RUNAWAY = 1;
-/** ... and at least this share of what it moved in the one before. */
-const LASTING = 0.8;
-/** At rest it objects only where that took it so many tolerances away from its declared average. */
-const AWAY = 1.5;
 /** By how much the noise may be larger than the residuals of a fit without a swing say. */
 const RESIDUAL_MARGIN = 1.5;
 /** What no fit can know of the next minutes, as a share of the tolerance (standard deviation). */
@@ -52,26 +52,6 @@ const LEAST_CLAIM = 4e-4;
 /** Least prior excursion, in tolerances: how far off rest anything may still be. */
 const EXCURSION_SEEN = 2;
 const EXCURSION_UNSEEN = 6;
-
-/** What is known of one quantity. */
-export interface Judgement {
-  present: boolean;
-  /** Mean over the window; NaN where absent. */
-  value: number;
-  /** Expected change of the mean over the horizon relative to the window's mean, and its sd. */
-  drift: number;
-  driftSd: number;
-  /** Probability that the change stays inside the tolerance. */
-  probability: number;
-  heading: number;
-  headingSd: number;
-  swing: Swing | null;
-  /** Change of the mean over the last two and a half minutes, K; and the same before that. */
-  recent: number;
-  before: number;
-  /** Mean of the latest minute, or of whole periods of a swing. */
-  lately: number;
-}
 
 interface Parts {
   readonly specs: readonly QuantitySpec[];
@@ -133,19 +113,7 @@ export class Judge {
     );
     this.#forecasts = specs.map(() => createForecast());
     this.#finders = specs.map(() => createSwingFinder());
-    this.judgements = specs.map(() => ({
-      present: false,
-      value: NaN,
-      drift: NaN,
-      driftSd: NaN,
-      probability: 0,
-      heading: NaN,
-      headingSd: NaN,
-      swing: null,
-      recent: NaN,
-      before: NaN,
-      lately: NaN,
-    }));
+    this.judgements = specs.map(() => blankJudgement());
     this.#sumUp();
   }
 
@@ -173,18 +141,12 @@ export class Judge {
     return least;
   }
 
-  /**
-   * The same of what was called at rest: that a quantity goes on moving counts only where it has
-   * carried its latest minute away from the average that was declared. What sways (sun and cloud,
-   * gusts) goes on moving as well, for minutes and in both directions, about an average that holds.
-   */
+  /** The same of what was called at rest, with the averages declared then. */
   stillStandby(declared: Float64Array): number {
     let least = 1;
     this.#each((j, _, spec, q) => {
       if (!j.present || isDecisive(spec)) return;
-      const away = j.lately - (declared[q] ?? NaN);
-      const left = Math.abs(away) > AWAY * spec.tolerance && away * j.recent > 0;
-      least = Math.min(least, left ? standing(j, spec) : j.probability);
+      least = Math.min(least, standingAtRest(j, spec, declared[q] ?? NaN));
     });
     return least;
   }
@@ -454,37 +416,4 @@ export class Judge {
       this.#lookBack(j, q);
     });
   }
-}
-
-/**
- * Probability of a quantity that only stands by; none where it plainly goes on moving. A forecast
- * that has often failed claims little, and would else not object while its quantity runs away.
- */
-function standing(j: Judgement, spec: QuantitySpec): number {
-  return goesOn(j, spec) ? 0 : j.probability;
-}
-
-/** Whether a quantity that only stands by plainly goes on moving. */
-export function goesOn(j: Judgement, spec: QuantitySpec): boolean {
-  if (isDecisive(spec) || Math.abs(j.recent) <= RUNAWAY * spec.tolerance) return false;
-  return j.recent * j.before > 0 && Math.abs(j.recent) >= LASTING * Math.abs(j.before);
-}
-
-/**
- * Superheat, subcooling and whatever is required must be shown to be still; the other quantities
- * must not be shown to move.
- */
-function isDecisive(spec: QuantitySpec | undefined): boolean {
-  return spec?.required === true || spec?.key === 'superheat' || spec?.key === 'subcooling';
-}
-
-function forget(judgement: Judgement): void {
-  judgement.drift = NaN;
-  judgement.driftSd = NaN;
-  judgement.heading = NaN;
-  judgement.headingSd = NaN;
-  judgement.probability = 0;
-  judgement.recent = NaN;
-  judgement.before = NaN;
-  judgement.lately = NaN;
 }

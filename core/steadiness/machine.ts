@@ -4,7 +4,8 @@
  * a state does not flicker.
  */
 import { Creep } from './creep.ts';
-import { LOOK_BACK_S, STANDBY, type Judge } from './judge.ts';
+import type { Judge } from './judge.ts';
+import { LOOK_BACK_S, STANDBY } from './judgement.ts';
 import { Reasons, Z95, type Departed } from './reasons.ts';
 import type {
   Frame,

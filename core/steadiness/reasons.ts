@@ -2,7 +2,8 @@
  * Why the mean of a stream is at rest, swings or is not at rest yet: what the judge knows, as the reason
  * of a state. `reason-text.ts` puts it into words.
  */
-import { goesOn, LOOK_BACK_S, type Judge } from './judge.ts';
+import type { Judge } from './judge.ts';
+import { goesOn, LOOK_BACK_S } from './judgement.ts';
 import type { Adrift, QuantitySpec, Reason } from './types.ts';
 
 /** 95 % half-width in standard deviations. */
