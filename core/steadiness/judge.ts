@@ -132,6 +132,13 @@ export class Judge {
     return this.#confidence;
   }
 
+  /** What the confidence speaks of. */
+  counted(): QuantityKey[] {
+    return this.#specs
+      .filter((spec, q) => isDecisive(spec) && this.judgements[q]?.present === true)
+      .map((spec) => spec.key);
+  }
+
   /** Least probability among the quantities that only stand by. */
   standby(): number {
     let least = 1;

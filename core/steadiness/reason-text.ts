@@ -145,7 +145,7 @@ function meanText(adrift: Adrift | null, format: ReasonFormat): string {
 }
 
 function missingText({ quantities, channels }: ReasonOf<'missing'>, format: ReasonFormat): string {
-  const text = `No ${list(quantities.map(format.quantityName))}: a sensor is missing, silent or out of range.`;
+  const text = `No ${list(quantities.map(format.quantityName), 'or')}: a sensor is missing, silent or out of range.`;
   return channels.length > 0 ? `${text} Look at: ${channels.join(', ')}.` : text;
 }
 
@@ -176,29 +176,47 @@ function unsureText(reason: ReasonOf<'unsure'>, format: ReasonFormat): string {
   return `The ${format.quantityName(reason.quantity)} cannot yet be told from drifting: it may ${change}.`;
 }
 
-function nearlyText(reason: ReasonOf<'nearly'>, { seconds }: ReasonFormat): string {
-  const within = seconds(reason.horizon);
-  const sure = percent(reason.confidence);
+/** A sentence's subject and its verb, which is given for one and for more. */
+function said(
+  keys: readonly QuantityKey[],
+  { quantityName }: ReasonFormat,
+  [one, more]: readonly [string, string],
+): string {
+  return `${list(keys.map(quantityName), 'and')} ${keys.length === 1 ? one : more}`;
+}
+
+/** What the confidence speaks of, and nothing more: what only stands by may move meanwhile. */
+function expected(reason: ReasonOf<'nearly' | 'still'>, format: ReasonFormat): string {
+  const who = said(reason.counted, format, ['is', 'are']);
+  const within = format.seconds(reason.horizon);
+  return `${who.charAt(0).toUpperCase()}${who.slice(1)} expected to stay within tolerance for ${within} (${percent(reason.confidence)} sure)`;
+}
+
+/** The same inside a sentence. */
+function staying(reason: ReasonOf<'nearly' | 'still'>, format: ReasonFormat): string {
+  const within = format.seconds(reason.horizon);
+  const who = said(reason.counted, format, ['stays', 'stay']);
+  return `${percent(reason.confidence)} sure that ${who} within tolerance for ${within}`;
+}
+
+function nearlyText(reason: ReasonOf<'nearly'>, format: ReasonFormat): string {
   return reason.confidence < reason.asked
-    ? `Nearly still: ${sure} sure that nothing leaves its tolerance within ${within}, and ${percent(reason.asked)} is asked for.`
-    : `Nothing is expected to leave its tolerance within ${within} (${sure} sure); this must hold a little longer.`;
+    ? `Nearly still: ${staying(reason, format)}, and ${percent(reason.asked)} is asked for.`
+    : `${expected(reason, format)}; this must hold a little longer.`;
 }
 
 function stillText(reason: ReasonOf<'still'>, format: ReasonFormat): string {
-  const within = format.seconds(reason.horizon);
-  const sure = percent(reason.confidence);
-  if (reason.confidence < 0.5)
-    return `Perhaps no longer still: only ${sure} sure that nothing leaves its tolerance within ${within}.`;
-  if (reason.trend === null)
-    return `Nothing is expected to leave its tolerance within ${within} (${sure} sure).`;
+  if (reason.confidence < 0.5) return `Perhaps no longer still: only ${staying(reason, format)}.`;
+  const stays = `${expected(reason, format)}.`;
+  if (reason.trend === null) return stays;
   const { change, seconds } = reason.trend;
   const way = format.told(reason.quantity, change) > 0 ? 'risen' : 'fallen';
   // What is at rest is the average that is read; the quantity that moved is told beside it, and what to do.
   const moved = `has ${way} by ${format.difference(Math.abs(change))} in the last ${format.seconds(seconds)}`;
-  return `The averages are expected to stay within tolerance for ${within} (${sure} sure). The ${format.quantityName(reason.quantity)} ${moved}: if that goes on, read again.`;
+  return `${stays} The ${format.quantityName(reason.quantity)} ${moved}: if that goes on, read again.`;
 }
 
-function list(names: readonly string[]): string {
+function list(names: readonly string[], word: 'and' | 'or'): string {
   if (names.length < 2) return names.join('');
-  return `${names.slice(0, -1).join(', ')} or ${names.at(-1) ?? ''}`;
+  return `${names.slice(0, -1).join(', ')} ${word} ${names.at(-1) ?? ''}`;
 }

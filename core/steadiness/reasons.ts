@@ -10,6 +10,8 @@ import type { Adrift, QuantitySpec, Reason } from './types.ts';
 export const Z95 = 1.96;
 /** A trend is told of from this share of the tolerance on, in the stretch looked back on. */
 const TREND = 0.25;
+/** ... and of any movement, also one that has turned, from this share on: nobody may be told that it rests. */
+const MOVED = 0.5;
 
 /** The reason that a mean has left its declared average. */
 export type Departed = Extract<Reason, { code: 'departed' }>;
@@ -56,7 +58,9 @@ export class Reasons {
     if (goesOn(judgement, spec)) return this.#goingOn(worst);
     if (Math.abs(drift) + driftU <= tolerance) {
       if (departure !== null) return departure;
-      return { code: 'nearly', confidence: this.#judge.confidence(), asked: this.#asked, horizon };
+      const confidence = this.#judge.confidence();
+      const counted = this.#judge.counted();
+      return { code: 'nearly', counted, confidence, asked: this.#asked, horizon };
     }
     // A drift that is less than its own doubt may go either way.
     if (Math.abs(drift) > driftU) return { code: 'drifting', quantity, drift, driftU, horizon };
@@ -112,7 +116,8 @@ export class Reasons {
     let most = TREND;
     this.#judge.judgements.forEach((j, i) => {
       const share = Math.abs(j.recent) / (this.#specs[i]?.tolerance ?? 1);
-      if (!j.present || !(share > most) || !(j.recent * j.before > 0)) return;
+      const told = share > MOVED || j.recent * j.before > 0;
+      if (!j.present || !(share > most) || !told) return;
       most = share;
       q = i;
     });
@@ -120,6 +125,7 @@ export class Reasons {
     const change = judgement?.recent ?? 0;
     return {
       code: 'still',
+      counted: this.#judge.counted(),
       confidence: this.#judge.confidence(),
       horizon: this.#horizon,
       quantity: this.#specs[q]?.key ?? 'superheat',

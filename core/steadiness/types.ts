@@ -99,7 +99,9 @@ export type Reason =
     }
   | {
       readonly code: 'nearly' /* each alone looks still, all together not surely enough yet */;
-      /** Probability that all stay inside over the horizon, and what is asked for. */
+      /** What the confidence speaks of. */
+      readonly counted: readonly QuantityKey[];
+      /** Probability that all of them stay inside over the horizon, and what is asked for. */
       readonly confidence: number;
       readonly asked: number;
       readonly horizon: number;
@@ -131,14 +133,16 @@ export type Reason =
     }
   | {
       readonly code: 'still';
-      /** Probability that superheat, subcooling and all that is required stay inside over the horizon. */
+      /** What the confidence speaks of: superheat, subcooling and all that is required, where present. */
+      readonly counted: readonly QuantityKey[];
+      /** Probability that all of them stay inside over the horizon. */
       readonly confidence: number;
       readonly horizon: number;
-      /** The quantity with the strongest trend for its tolerance, else the least sure one. */
+      /** The quantity, counted or not, that moved most for its tolerance, else the least sure one. */
       readonly quantity: QuantityKey;
       /** Expected change of its mean over the horizon, K. */
       readonly drift: number;
-      /** What its mean has moved by of late where that is a trend: K, in so many seconds. */
+      /** What its mean has moved by of late where that is a trend, or much: K, in so many seconds. */
       readonly trend: { readonly change: number; readonly seconds: number } | null;
     };
 

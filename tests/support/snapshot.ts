@@ -9,6 +9,7 @@ import type { ChannelKey } from '../../core/stream/channels.ts';
 /** The reason of a stream at rest. */
 export const STILL: Reason = {
   code: 'still',
+  counted: ['superheat', 'subcooling'],
   confidence: 0.99,
   horizon: 300,
   quantity: 'superheat',

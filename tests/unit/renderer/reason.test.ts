@@ -5,6 +5,7 @@ describe('a reason on the screen', () => {
   it('keeps a number and its unit on one line', () => {
     const still = {
       code: 'still',
+      counted: ['superheat', 'subcooling'],
       confidence: 0.999,
       horizon: 300,
       quantity: 'superheat',
@@ -12,7 +13,7 @@ describe('a reason on the screen', () => {
       trend: { change: -1, seconds: 150 },
     } as const;
     expect(reasonIn(still, 'bar', 'cooling')).toBe(
-      'The averages are expected to stay within tolerance for 5\u00a0min (over 99\u00a0% sure). The superheat has fallen by 1.0\u00a0K in the last 2\u00a0min 30\u00a0s: if that goes on, read again.',
+      'Superheat and subcooling are expected to stay within tolerance for 5\u00a0min (over 99\u00a0% sure). The superheat has fallen by 1.0\u00a0K in the last 2\u00a0min 30\u00a0s: if that goes on, read again.',
     );
     const drifting = {
       code: 'drifting',

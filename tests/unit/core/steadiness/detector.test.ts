@@ -266,6 +266,33 @@ describe('states of the detector', () => {
     expect(visits(views.slice(1900), 'settled')).toBe(false);
   });
 
+  it('tells of what moved much while still, also where it had just moved the other way', () => {
+    const random = noise(73);
+    const specs = SPECS.map((s) => ({
+      ...s,
+      required: s.key === 'superheat' || s.key === 'subcooling',
+    }));
+    const detector = createDetector({ specs, minimumRun: 0 });
+    // Sun and cloud: condensing falls by 0.3 K and then rises by 1 K, each in two minutes.
+    const sway = (t: number): number =>
+      -0.3 * Math.min(1, Math.max(0, (t - 900) / 120)) + Math.min(1, Math.max(0, (t - 1020) / 120));
+    const signal = (t: number): readonly number[] =>
+      superheatMoves(() => 0.05 * random())(t).map((value, q) =>
+        q === 1 ? value + sway(t) + 0.05 * random() : value,
+      );
+    const views = play(detector, signal, { from: 0, to: 1300 });
+    let risen = 0;
+    for (let t = 900; t < 1300; t += 1) {
+      const reason = views[t]?.reason;
+      if (reason?.code !== 'still' || sway(t - 30) - sway(t - 180) < 0.5) continue;
+      risen += 1;
+      expect(reason).toMatchObject({ quantity: 'liquidSaturation' });
+      expect(reason.trend?.change).toBeGreaterThan(0.2);
+      expect(reason.counted).toEqual(['superheat', 'subcooling']);
+    }
+    expect(risen).toBeGreaterThan(60);
+  });
+
   it('holds the time left within its 90 % interval over the last five minutes', () => {
     let held = 0;
     let told = 0;

@@ -4,6 +4,7 @@ import type { Reason } from '../../../../core/steadiness/types.ts';
 
 const STILL = {
   code: 'still',
+  counted: ['superheat', 'subcooling'],
   confidence: 0.976,
   horizon: 300,
   quantity: 'superheat',
@@ -29,7 +30,7 @@ const REASONS: readonly Reason[] = [
   { code: 'swinging', quantity: 'superheat', amplitude: 2, period: 90 },
   { code: 'step', quantity: 'suctionSaturation', size: 2, at: 700, within: 9 },
   STILL,
-  { code: 'nearly', confidence: 0.861, asked: 0.9, horizon: 300 },
+  { code: 'nearly', counted: ['superheat'], confidence: 0.861, asked: 0.9, horizon: 300 },
   { code: 'tooFew', quantity: 'airDrop' },
   { code: 'goesOn', quantity: 'suctionSaturation', change: -0.5, seconds: 150 },
   { code: 'departed', quantity: 'superheat', change: -0.7, tolerance: 5 / 9, declaredAt: 700 },
@@ -78,17 +79,27 @@ describe('reasonText', () => {
   });
 
   it('says what is still asked for where all is nearly still', () => {
-    const nearly: Reason = { code: 'nearly', confidence: 0.861, asked: 0.9, horizon: 300 };
-    expect(reasonText(nearly)).toContain('86 % sure');
+    const nearly: Reason = {
+      code: 'nearly',
+      counted: ['superheat', 'subcooling'],
+      confidence: 0.861,
+      asked: 0.9,
+      horizon: 300,
+    };
+    expect(reasonText(nearly)).toContain('86 % sure that superheat and subcooling stay within');
+    expect(reasonText({ ...nearly, counted: ['superheat'] })).toContain('that superheat stays');
     expect(reasonText(nearly)).toContain('90 % is asked for');
     expect(reasonText({ ...nearly, confidence: 0.93 })).toContain('must hold a little longer');
   });
 
   it('tells of a slow trend', () => {
-    expect(reasonText(STILL)).toMatch(/^Nothing is expected/);
+    expect(reasonText(STILL)).toBe(
+      'Superheat and subcooling are expected to stay within tolerance for 5 min (97 % sure).',
+    );
+    expect(reasonText({ ...STILL, counted: ['superheat'] })).toMatch(/^Superheat is expected/);
     const text = reasonText({ ...STILL, trend: { change: -0.3, seconds: 150 } });
     expect(text).toBe(
-      'The averages are expected to stay within tolerance for 5 min (97 % sure). The superheat has fallen by 0.5 °F in the last 2 min 30 s: if that goes on, read again.',
+      'Superheat and subcooling are expected to stay within tolerance for 5 min (97 % sure). The superheat has fallen by 0.5 °F in the last 2 min 30 s: if that goes on, read again.',
     );
   });
 
