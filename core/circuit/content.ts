@@ -18,12 +18,17 @@ export function figureColumn(key: FigureKey): number {
 /** Averages of the columns of a frame over one window. */
 export type AverageOf = (column: number) => ColumnAverage | null;
 
-/** Figures that mean something while the compressor is off: saturation only. */
-const AT_REST: ReadonlySet<FigureKey> = new Set<FigureKey>([
+/** Figures that mean something while the compressor is off: what needs no flow. */
+const STANDING: ReadonlySet<FigureKey> = new Set<FigureKey>([
   'suctionSaturation',
   'liquidSaturation',
   'drierDrop',
 ]);
+
+/** Whether a figure means something while the compressor is off. */
+export function meansStanding(key: FigureKey): boolean {
+  return STANDING.has(key);
+}
 
 /** What the state says of the worth of a reading taken in it. */
 export function stateMarks(said: Pick<SteadinessGlance, 'state' | 'reason'>): readonly Mark[] {
@@ -48,7 +53,7 @@ export function readWindow(
   };
   const figures: Partial<Record<FigureKey, Reading>> = {};
   for (const key of FIGURE_KEYS) {
-    if (said.state === 'idle' && !AT_REST.has(key)) continue;
+    if (said.state === 'idle' && !meansStanding(key)) continue;
     const average = averageOf(figureColumn(key));
     const reading = average === null ? null : figureReading(key, average, context);
     if (reading !== null) figures[key] = reading;

@@ -149,8 +149,27 @@ const AIR_RISE: FigureTold = {
   sign: -1,
 };
 
-/** How a figure of a unit that runs in this mode is told. */
-export function figureTold(key: FigureKey, mode: Mode): FigureTold {
+/** Nothing evaporates or condenses while the unit is off: its pressures have their saturation all the same. */
+const STANDING: Partial<Record<FigureKey, FigureTold>> = {
+  suctionSaturation: {
+    label: 'Saturation, suction side',
+    explain: 'Dew point at the standing suction pressure: hold it against the air around.',
+    sign: 1,
+  },
+  liquidSaturation: {
+    label: 'Saturation, high side',
+    explain: 'Bubble point at the standing high-side pressure: hold it against the air around.',
+    sign: 1,
+  },
+};
+
+/**
+ * How a figure of a unit in this mode is told.
+ * @param off whether the unit stands
+ */
+export function figureTold(key: FigureKey, mode: Mode, off = false): FigureTold {
+  const standing = off ? STANDING[key] : undefined;
+  if (standing !== undefined) return standing;
   if (key === 'airDrop' && mode === 'heating') return AIR_RISE;
   const { label, explain } = figureRow(key);
   return { label, explain, sign: 1 };

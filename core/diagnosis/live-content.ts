@@ -1,9 +1,10 @@
 import { FIGURE_KEYS, figureRow } from '../circuit/figures.ts';
 import { channelReading, figureReading, type ReadingContext } from '../circuit/readings.ts';
 import type { FigureKey, Reading } from '../circuit/types.ts';
-import { stateMarks } from '../circuit/content.ts';
+import { meansStanding, stateMarks } from '../circuit/content.ts';
 import type { EngineConfig, EngineState, SnapshotContent } from '../engine-types.ts';
 import { refrigerant } from '../refrigerant/refrigerants.ts';
+import { unitStands } from '../steadiness/rest.ts';
 import { CHANNEL_KEYS } from '../stream/channels.ts';
 
 /**
@@ -55,7 +56,9 @@ function typedFigures(
   context: ReadingContext,
 ): Partial<Record<FigureKey, Reading>> {
   const figures: Partial<Record<FigureKey, Reading>> = { ...state.figures };
+  const standing = unitStands(state.steadiness);
   for (const key of FIGURE_KEYS) {
+    if (standing && !meansStanding(key)) continue;
     const mean = figureRow(key).compute(context.means, context.refrigerant);
     if (figures[key] !== undefined || Number.isNaN(mean)) continue;
     const reading = figureReading(key, { mean, n: 1, uStat: NaN, blocks: 1 }, context);

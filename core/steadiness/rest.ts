@@ -12,3 +12,11 @@ export function meanAtRest(said: {
   if (said.state !== 'hunting') return false;
   return said.reason.code !== 'swinging' || (said.reason.adrift ?? null) === null;
 }
+
+/** Whether it is known of a unit that it does not run: not only that nothing was heard of it yet. */
+export function unitStands(said: {
+  readonly state: SteadinessState;
+  readonly reason: Reason;
+}): boolean {
+  return said.state === 'idle' && said.reason.code !== 'noData';
+}

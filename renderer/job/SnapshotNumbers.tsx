@@ -2,6 +2,7 @@ import type { ReactNode } from 'react';
 import type { EngineConfig, SnapshotContent } from '../../core/engine-types.ts';
 import { channelRow } from '../../core/stream/channels.ts';
 import { FIGURE_KEYS, figureTold } from '../../core/circuit/figures.ts';
+import { unitStands } from '../../core/steadiness/rest.ts';
 import { channelReadingText, clockText, figureText } from '../app/format.ts';
 import { useUnits } from '../store/context.ts';
 
@@ -12,6 +13,7 @@ export function SnapshotNumbers(p: {
 }): ReactNode {
   const system = useUnits();
   const { content, config } = p;
+  const off = unitStands(content);
   return (
     <div className="numbers">
       <table>
@@ -20,7 +22,7 @@ export function SnapshotNumbers(p: {
           {FIGURE_KEYS.map((key) => {
             const reading = content.figures[key];
             if (reading === undefined) return null;
-            const { label, explain } = figureTold(key, config.mode);
+            const { label, explain } = figureTold(key, config.mode, off);
             return (
               <tr key={key}>
                 <th scope="row" title={explain}>

@@ -13,12 +13,14 @@ interface Props {
   readonly judgement: Judgement;
   readonly mode: Mode;
   readonly system: UnitSystem;
+  /** Whether the unit stands: then the answer is what its standing tells, and what was seen before. */
+  readonly off: boolean;
   /** What is told besides, before the answer. */
   readonly children: ReactNode;
 }
 
 /** The judgement in short, above all that it rests on: what is urgent, the answer, the charge. */
-export function AnswerPart({ judgement, mode, system, children }: Props): ReactNode {
+export function AnswerPart({ judgement, mode, system, off, children }: Props): ReactNode {
   const { diagnosis, refusals, hazards } = judgement;
   const answer = answerText(diagnosis, refusals, mode, hazards);
   const chargeWork = chargeCautions(judgement.charge);
@@ -35,17 +37,23 @@ export function AnswerPart({ judgement, mode, system, children }: Props): ReactN
         </section>
       )}
       {children}
-      <div className="answer">
-        <section aria-label="Answer">
-          <h3>{answer.title}</h3>
-          <p>{answer.line}</p>
-        </section>
-        <section aria-label="Charge">
-          <h3>The charge</h3>
-          <p data-code={judgement.charge.code}>{chargeWords(judgement, answer.line, system)}</p>
-          {chargeWork.length > 0 && <Cautions lines={chargeWork} />}
-        </section>
-      </div>
+      {off && diagnosis.suspects.length === 0 ? (
+        <p className="muted">
+          Superheat, subcooling and the charge are judged while the unit runs, once it is still.
+        </p>
+      ) : (
+        <div className="answer">
+          <section aria-label="Answer">
+            <h3>{answer.title}</h3>
+            <p>{answer.line}</p>
+          </section>
+          <section aria-label="Charge">
+            <h3>The charge</h3>
+            <p data-code={judgement.charge.code}>{chargeWords(judgement, answer.line, system)}</p>
+            {chargeWork.length > 0 && <Cautions lines={chargeWork} />}
+          </section>
+        </div>
+      )}
     </div>
   );
 }

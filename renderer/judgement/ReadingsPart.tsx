@@ -21,6 +21,8 @@ interface Props {
   readonly content: SnapshotContent;
   readonly mode: Mode;
   readonly system: UnitSystem;
+  /** Whether the unit stands: then nothing of it is held against the targets of running. */
+  readonly off: boolean;
 }
 
 const VERDICT_WORD = {
@@ -31,7 +33,9 @@ const VERDICT_WORD = {
 } as const;
 
 /** What the answer rests on: what stands in the way, the verdicts with their odds, the figures. */
-export function ReadingsPart({ judgement, content, mode, system }: Props): ReactNode {
+export function ReadingsPart(props: Props): ReactNode {
+  const { judgement, system } = props;
+  if (props.off) return <FigureTable {...props} />;
   return (
     <>
       {judgement.refusals.length > 0 && (
@@ -62,17 +66,17 @@ export function ReadingsPart({ judgement, content, mode, system }: Props): React
           ))}
         </ul>
       </section>
-      <FigureTable judgement={judgement} content={content} mode={mode} system={system} />
+      <FigureTable {...props} />
     </>
   );
 }
 
 /** Every figure with its uncertainty and what it is, in one line. */
-function FigureTable({ judgement, content, mode, system }: Props): ReactNode {
+function FigureTable({ judgement, content, mode, system, off }: Props): ReactNode {
   const rows = FIGURE_KEYS.flatMap((key) => {
     const reading = content.figures[key];
     if (reading === undefined) return [];
-    const { label, explain } = figureTold(key, mode);
+    const { label, explain } = figureTold(key, mode, off);
     return [{ key, label, explain, text: figureText(key, reading, mode, system) }];
   });
   return (

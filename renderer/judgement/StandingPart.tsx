@@ -2,6 +2,7 @@ import type { ReactNode } from 'react';
 import type { Standing, StandingRefusal } from '../../core/checks/standing.ts';
 import { standingRefusalText, standingText } from '../../core/diagnosis/standing-text.ts';
 import type { Result } from '../../core/result.ts';
+import type { UnitSystem } from '../app/format.ts';
 import { useUnits } from '../store/context.ts';
 
 interface Props {
@@ -23,9 +24,7 @@ export function StandingPart(props: Props): ReactNode {
 /** What the standing check says, line by line. */
 export function StandingLines({ outcome, atmosphere }: Props): ReactNode {
   const system = useUnits();
-  const lines = outcome.ok
-    ? standingText(outcome.value, atmosphere, system)
-    : [standingRefusalText(outcome.error, system)];
+  const lines = standingLines({ outcome, atmosphere }, system);
   return (
     <ul className="compare-lines">
       {lines.map((line) => (
@@ -33,4 +32,11 @@ export function StandingLines({ outcome, atmosphere }: Props): ReactNode {
       ))}
     </ul>
   );
+}
+
+/** The same as text. */
+export function standingLines({ outcome, atmosphere }: Props, system: UnitSystem): string[] {
+  return outcome.ok
+    ? [...standingText(outcome.value, atmosphere, system)]
+    : [standingRefusalText(outcome.error, system)];
 }

@@ -10,12 +10,14 @@ export function WriteDown(p: {
   readonly unit: string;
   readonly judgement: Judgement;
   readonly mode: Mode;
+  /** The lines of the standing check; none of a unit that runs. */
+  readonly standing: readonly string[];
 }): ReactNode {
   const command = useCommand();
   const system = useUnits();
   const { store } = useServices();
   const write = async () => {
-    const text = noteText(p.unit, p.judgement, p.mode, system);
+    const text = noteText(p.unit, p.judgement, p.mode, system, p.standing);
     const saved = await command('note.add', { text });
     if (saved !== null)
       notify(store, 'info', `Judgement of unit ${p.unit} written into the record.`);

@@ -11,6 +11,7 @@ import {
   type StoodStill,
 } from '../../core/diagnosis/types.ts';
 import type { EngineConfig, EngineState, SnapshotContent } from '../../core/engine-types.ts';
+import { unitStands } from '../../core/steadiness/rest.ts';
 import type { Answers } from '../../core/record/answers.ts';
 import type { Finding, Unit } from '../../core/record/job.ts';
 import type { RunSoFar, SnapshotRecord } from '../../core/record/snapshot.ts';
@@ -92,8 +93,9 @@ function nameplateOf(unit: Unit | null): JudgementInput['nameplate'] {
   return { targetSubcooling_K, targetSuperheat_K, capacity_W, displacement_m3_s };
 }
 
-/** Typed readings of which a person says that they stood still and belong together. */
+/** Typed readings of which a person says that they stood still and belong together; of a unit that runs. */
 function attested(content: SnapshotContent): SnapshotContent {
+  if (unitStands(content)) return content;
   return {
     ...content,
     state: 'settled',

@@ -13,13 +13,21 @@ import {
 } from '../../core/diagnosis/words.ts';
 import type { UnitSystem } from '../app/format.ts';
 
-/** A judgement as a note of the record: what is urgent, the answer, and what it rests on. */
+/**
+ * A judgement as a note of the record: what is urgent, the answer, and what it rests on.
+ * @param standing the lines of the standing check, of a unit that is off
+ */
 export function noteText(
   unit: string,
   judgement: Judgement,
   mode: Mode,
   system: UnitSystem,
+  standing: readonly string[] = [],
 ): string {
+  if (standing.length > 0 && judgement.diagnosis.suspects.length === 0) {
+    const urgent = judgement.hazards.map((hazard) => hazardText(hazard, system));
+    return [`Unit ${unit}, standing check.`, ...urgent, ...standing].join('\n');
+  }
   const suspects = judgement.diagnosis.suspects
     .slice(0, 4)
     .map((s) => `${SUSPECT_LABEL[s.key]} ${percentText(s.probability)}`);
@@ -28,6 +36,7 @@ export function noteText(
   return [
     `Unit ${unit}, judgement.`,
     ...judgement.hazards.map((hazard) => hazardText(hazard, system)),
+    ...standing,
     `${answerText(judgement.diagnosis, judgement.refusals, mode).title}.`,
     ...(suspects.length === 0 ? [] : [`Suspects: ${suspects.join('; ')}.`]),
     chargeText(judgement.charge, system),

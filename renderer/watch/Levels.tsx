@@ -1,8 +1,9 @@
 import type { ReactNode } from 'react';
 import { figureTold } from '../../core/circuit/figures.ts';
+import { unitStands } from '../../core/steadiness/rest.ts';
 import type { FigureKey } from '../../core/circuit/types.ts';
 import { differenceNumber, figureValueText, fixed } from '../app/format.ts';
-import { useConfig, useUnits } from '../store/context.ts';
+import { useConfig, useEngine, useUnits } from '../store/context.ts';
 import type { Role } from '../store/store.ts';
 import { useFigure } from '../store/typed.ts';
 
@@ -34,8 +35,9 @@ function Level({ role, unit, figure }: Props & { readonly figure: FigureKey }): 
   const reading = useFigure(role, unit, figure);
   const system = useUnits();
   const config = useConfig(role, unit);
+  const off = useEngine(role, unit, (s) => unitStands(s.steadiness)) === true;
   if (reading === null || config === null) return null;
-  const { label, explain } = figureTold(figure, config.mode);
+  const { label, explain } = figureTold(figure, config.mode, off);
   return (
     <div>
       <dt title={explain}>{label}</dt>

@@ -1,10 +1,10 @@
 import { useMemo, type ReactNode } from 'react';
-import type { EngineState } from '../../core/engine-types.ts';
 import { refrigerant } from '../../core/refrigerant/refrigerants.ts';
+import { unitStands } from '../../core/steadiness/rest.ts';
 import type { QuantityKey } from '../../core/steadiness/types.ts';
 import { flammableCaution, flammableLabel } from '../app/cautions.ts';
 import { METERING_TEXT } from '../../core/circuit/metering-text.ts';
-import { isUnheard, MODE_TEXT } from '../app/text.ts';
+import { MODE_TEXT } from '../app/text.ts';
 import { useConfig, useEngine, useJobUnit } from '../store/context.ts';
 import { useTrend } from '../store/trends.ts';
 import type { Role } from '../store/store.ts';
@@ -46,7 +46,7 @@ export function UnitPanel({ role, unit, range, children }: Props): ReactNode {
     [groups],
   );
   const trend = useTrend(role, unit, keys, range);
-  const off = useEngine(role, unit, isOff) === true;
+  const off = useEngine(role, unit, (s) => unitStands(s.steadiness)) === true;
   return (
     <article className="unit" aria-label={`Unit ${unit}`}>
       <div className="unit-grid">
@@ -86,11 +86,6 @@ export function UnitPanel({ role, unit, range, children }: Props): ReactNode {
       </div>
     </article>
   );
-}
-
-/** Off, and not only unheard of. */
-function isOff(state: EngineState): boolean {
-  return state.steadiness.state === 'idle' && !isUnheard(state);
 }
 
 function UnitHead({ role, unit }: { readonly role: Role; readonly unit: string }): ReactNode {

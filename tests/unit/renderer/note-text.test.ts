@@ -32,6 +32,20 @@ describe('the note of a judgement', () => {
     expect(places).toEqual([...places].sort((a, b) => a - b));
   });
 
+  it('of a unit that stands is the standing check, and no word on running', () => {
+    const running = judge(inputOf(COLD));
+    const judgement = {
+      ...running,
+      diagnosis: { ...running.diagnosis, suspects: [] },
+      hazards: [],
+    };
+    const lines = ['Both pressures are equal.'];
+    expect(noteText('A', judgement, 'cooling', 'us', lines)).toBe(
+      'Unit A, standing check.\nBoth pressures are equal.',
+    );
+    expect(noteText('A', running, 'cooling', 'us', lines)).toContain('\nBoth pressures are equal.');
+  });
+
   it('names two faults that look alike in cooling, and neither in heating, as the sheet does', () => {
     const judged = judge(inputOf(COLD));
     const [one, two] = judged.diagnosis.suspects.filter(({ key }) => key !== 'nothingWrong');

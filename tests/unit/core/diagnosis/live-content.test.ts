@@ -37,6 +37,26 @@ describe('the readings as they stand now', () => {
     expect(content?.figures.subcooling?.u).toBeGreaterThan(0);
   });
 
+  it('are saturation alone where what was typed is of a unit that stands', () => {
+    const config = { ...configOf({}), marks: ['typedByHand' as const] };
+    const engine = createEngine(config);
+    const standing = { ...VALUES, suctionPressure: VALUES.liquidPressure };
+    for (let t = 0; t < 5; t += 1) {
+      engine.push(
+        Object.entries(standing).map(([channel, value]) => ({
+          channel: channel as ChannelKey,
+          t,
+          value,
+        })),
+      );
+    }
+    expect(engine.state().steadiness.state).toBe('idle');
+    expect(Object.keys(liveContent(engine.state(), config)?.figures ?? {})).toEqual([
+      'suctionSaturation',
+      'liquidSaturation',
+    ]);
+  });
+
   it('are nothing before the first sample', () => {
     const config = configOf({});
     expect(liveContent(createEngine(config).state(), config)).toBeNull();
