@@ -37,7 +37,8 @@ export function App(): ReactNode {
       <ErrorBoundary key={room}>
         <Screen />
       </ErrorBoundary>
-      <Notices />
+      {/* A room that fits its window has a place of its own for them, where they cover no reading. */}
+      {!fit && <Notices />}
     </div>
   );
 }

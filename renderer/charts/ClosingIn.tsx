@@ -91,7 +91,6 @@ function Picture(
       aria-label={summary(lines, props.empty)}
     >
       <Band {...props} scale={scale} />
-      <BandName scale={scale} />
       <Axes from={props.from} now={props.now} scale={scale} />
       <Swing line={widest(lines)} scale={scale} now={props.now} />
       {lines.map((line) => (
@@ -156,15 +155,6 @@ function Band({
         strokeWidth="2"
       />
     </g>
-  );
-}
-
-/** Says what the band is: at its foot on the left, behind the lines. */
-function BandName({ scale }: { readonly scale: Scale }): ReactNode {
-  return (
-    <text className="band-name" x={MARGIN.left + 6} y={scale.y(-1) - 5}>
-      inside its tolerance
-    </text>
   );
 }
 

@@ -1,4 +1,5 @@
 import { useState, type ReactNode } from 'react';
+import { Notices } from '../app/Notices.tsx';
 import { Sessions } from '../job/Sessions.tsx';
 import { JudgeButton } from '../judgement/JudgeButton.tsx';
 import { put } from '../store/store.ts';
@@ -71,6 +72,9 @@ function Replay(): ReactNode {
       </div>
       <footer className="watch-foot">
         <Tools />
+        <div className="foot-words">
+          <Notices />
+        </div>
         <RangeSwitch range={range} onChange={setRange} />
       </footer>
     </main>

@@ -37,7 +37,11 @@ export function ClosingPanel({ role, unit, trend }: Props): ReactNode {
     <section className="panel closing" aria-label="Closing in">
       <header className="panel-head">
         <h2>Closing in</h2>
-        <p>distance from where each heads, in its own tolerances</p>
+        <p>tolerances away from where each heads</p>
+        <p className="closing-key">
+          <BandSwatch />
+          inside its tolerance
+        </p>
         <p className="closing-count" data-all={rest}>
           {countText(state, rest, still, present.length)}
         </p>
@@ -61,6 +65,16 @@ export function ClosingPanel({ role, unit, trend }: Props): ReactNode {
         </ul>
       </div>
     </section>
+  );
+}
+
+/** The band of the picture in small. Its name stands beside it here, where no line crosses it. */
+function BandSwatch(): ReactNode {
+  return (
+    <svg width="26" height="12" aria-hidden="true">
+      <rect x="0" y="1" width="26" height="10" fill="var(--still-wash)" />
+      <path d="M0 1 H26 M0 11 H26" stroke="var(--still)" strokeWidth="2" />
+    </svg>
   );
 }
 

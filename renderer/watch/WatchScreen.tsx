@@ -1,5 +1,6 @@
 import { useState, type ReactNode } from 'react';
 import { CHARGING, DEFER } from '../app/cautions.ts';
+import { Notices } from '../app/Notices.tsx';
 import { JudgeButton } from '../judgement/JudgeButton.tsx';
 import { put } from '../store/store.ts';
 import { useApp, useCommand, useServices } from '../store/context.ts';
@@ -35,9 +36,12 @@ function Watching(): ReactNode {
         ))}
       </div>
       <footer className="watch-foot">
-        <p>
-          {DEFER} {CHARGING[0]}
-        </p>
+        <div className="foot-words">
+          <p>
+            {DEFER} {CHARGING[0]}
+          </p>
+          <Notices />
+        </div>
         <Pace />
         <CalloutSwitch />
         <RangeSwitch range={range} onChange={setRange} />

@@ -47,8 +47,8 @@ function cutOff(): Promise<readonly string[]> {
 }
 
 /** Parts of the screen that lie over one another. */
-function overlaps(): Promise<readonly string[]> {
-  const parts = ['.slab', '.bigs', '.closing', '.cycle', '.trends', '.glance-foot', '.watch-foot'];
+function overlaps(foot: string): Promise<readonly string[]> {
+  const parts = ['.slab', '.bigs', '.closing', '.cycle', '.trends', '.glance-foot', foot];
   return page.evaluate((selectors) => {
     const boxes = selectors.flatMap((selector) =>
       [...document.querySelectorAll(selector)].map((part) => ({
@@ -102,12 +102,26 @@ describe.each([
     await expect.poll(cutOff, PATIENT).toEqual([]);
   });
 
+  it('shows a message where it covers no reading and no button', async () => {
+    await page.keyboard.press('s');
+    await page.locator('.notice').first().waitFor();
+    for (const size of SIZES) {
+      await page.setViewportSize(size);
+      await expect.poll(() => overlaps('.notice'), PATIENT).toEqual([]);
+      await expect.poll(cutOff, PATIENT).toEqual([]);
+    }
+    // The newest lies over the older ones: each dismissed shows the next.
+    const buttons = page.locator('.notice button:visible');
+    while ((await buttons.count()) > 0) await buttons.first().click();
+    await page.setViewportSize({ width: 1366, height: 768 });
+  });
+
   it('is readable zoomed to 125 % and 200 %: nothing lies over another, no sideways scrolling', async () => {
     for (const size of ZOOMED) {
       await page.setViewportSize(size);
       await expect.poll(async () => (await beyond()).x, PATIENT).toBe(0);
       await expect.poll(cutOff, PATIENT).toEqual([]);
-      await expect.poll(overlaps, PATIENT).toEqual([]);
+      await expect.poll(() => overlaps('.watch-foot'), PATIENT).toEqual([]);
     }
     await page.setViewportSize({ width: 1366, height: 768 });
     await page.getByRole('button', { name: 'Stop session' }).click();

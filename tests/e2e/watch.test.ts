@@ -96,7 +96,7 @@ describe('the main job on a simulated unit', () => {
   });
 
   it('names the band that all close into', async () => {
-    expect(await page.locator('.band-name').innerHTML()).toBe('inside its tolerance');
+    expect(await page.locator('.closing-key').innerText()).toBe('inside its tolerance');
   });
 
   it('switches units everywhere', async () => {

@@ -46,7 +46,7 @@ describe('the readings as they stand now', () => {
         Object.entries(standing).map(([channel, value]) => ({
           channel: channel as ChannelKey,
           t,
-          value,
+          value: value ?? NaN,
         })),
       );
     }
