@@ -97,7 +97,7 @@ function createProgram(options: ServicesOptions, paths: Paths, version: string):
     at: new Date(clock.now()).toISOString(),
   });
   const jobs = new Jobs(paths.jobs, actor);
-  const tables = new CsvStore();
+  const tables = new CsvStore(clock);
   const radio = radioOf(options, paths, jobs, clock, log);
   const scenarios = createScenarios(join(options.root, 'fixtures/scenarios'), log.error);
   const planner = options.planner ?? createPlanner({ clock, tables, radio, scenarios });

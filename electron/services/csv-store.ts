@@ -1,6 +1,7 @@
 import { randomUUID } from 'node:crypto';
 import { fail, ok, type Result } from '../../core/result.ts';
 import { STANDARD_ATMOSPHERE } from '../../core/units/pressure.ts';
+import type { Clock } from '../clock.ts';
 import type { CommandArgs } from '../bridge/commands.ts';
 import { failure, type Failure } from '../bridge/errors.ts';
 import type { CsvSummary } from '../bridge/views.ts';
@@ -22,7 +23,11 @@ const MAX_BYTES = 200_000_000;
 /** Logged tables that were handed in, until a session is made of one. */
 export class CsvStore {
   readonly #tables = new Map<string, Loaded>();
-  readonly #coming = new TextPieces(MAX_BYTES);
+  readonly #coming: TextPieces;
+
+  constructor(clock: Clock) {
+    this.#coming = new TextPieces(MAX_BYTES, clock);
+  }
 
   /** Takes a piece of a table; with the last the table is checked and kept, or refused. */
   add(piece: CommandArgs<'csv.load'>): Result<CsvSummary | null, Failure> {
@@ -35,7 +40,7 @@ export class CsvStore {
     }
     if (added === 'incomplete') {
       const detail =
-        'some of it did not arrive, since other tables came in meanwhile. Choose it again.';
+        'some of it did not arrive, since other tables came in meanwhile or it took too long. Choose it again.';
       return fail(failure('CSV_REFUSED', { detail }));
     }
     return last ? this.#load(name, this.#coming.take(upload)) : ok(null);
