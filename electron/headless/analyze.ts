@@ -11,7 +11,9 @@ import { reasonFormat, reasonText } from '../../core/steadiness/reason-text.ts';
 import { kelvin } from '../../core/units/brands.ts';
 import { fahrenheitFromDifference, fahrenheitFromKelvin } from '../../core/units/temperature.ts';
 import { csvErrorText } from '../sources/csv-header.ts';
-import { parseCsv, rowSamples, type CsvTable } from '../sources/csv.ts';
+import { decodeText } from '../../core/stream/text-encoding.ts';
+import { rowSamples, type CsvTable } from '../sources/csv-table.ts';
+import { parseCsv } from '../sources/csv.ts';
 import { readAccuracyFile } from './accuracy-file.ts';
 import {
   readArgs,
@@ -108,7 +110,7 @@ function readTarget(text: string, name: string): number {
 function readTable(file: string, atmosphere_Pa: number): CsvTable {
   let text: string;
   try {
-    text = readFileSync(file, 'utf8');
+    text = decodeText(readFileSync(file));
   } catch (error) {
     throw new UserError(`cannot read ${file}: ${error instanceof Error ? error.message : ''}`);
   }

@@ -20,6 +20,7 @@ export const HELP = `Stillpoint without a window. JSON on standard output; error
       rest, the standing check.
       Header of the table: time[s] (or [min], [ms]) or time (ISO 8601), then channel[unit], one
       column for each channel; round brackets, blanks and the names of the screens will do as well.
+      Or a row for each reading: time, channel, value and unit. Text in UTF-8 or UTF-16.
       The accuracy file holds the 95 % limits of sensors by channel:
       {"suctionPressure": {"ofFullScale": {"percent": 1, "fullScale": "800 psig"}},
        "liquidPressure": {"ofReading": {"percent": 0.5}},

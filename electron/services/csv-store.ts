@@ -6,7 +6,8 @@ import type { CommandArgs } from '../bridge/commands.ts';
 import { failure, type Failure } from '../bridge/errors.ts';
 import type { CsvSummary } from '../bridge/views.ts';
 import { csvErrorText } from '../sources/csv-header.ts';
-import { parseCsv, type CsvTable } from '../sources/csv.ts';
+import type { CsvTable } from '../sources/csv-table.ts';
+import { parseCsv } from '../sources/csv.ts';
 import { TextPieces } from './text-pieces.ts';
 
 /** Tables kept at once; the one loaded longest ago goes first. */

@@ -59,7 +59,8 @@ function parseTime(unit: string | null): Result<CsvColumn, string> {
     : ok({ kind: 'time', scale });
 }
 
-function parseColumn(name: string): Result<CsvColumn, string> {
+/** Reads the name of one column, `time[s]` or `channel[unit]`; the error says how to write it. */
+export function parseColumn(name: string): Result<CsvColumn, string> {
   const { words, unit } = splitName(name);
   if (isTimeName(words)) return parseTime(unit);
   const channel = channelOf(words);

@@ -1,6 +1,6 @@
 import type { Sample, UnitKey } from '../../core/stream/sample.ts';
 import type { Clock } from '../clock.ts';
-import { rowSamples, type CsvTable } from './csv.ts';
+import { rowSamples, type CsvTable } from './csv-table.ts';
 import { PacedSource, type Timeline } from './paced-source.ts';
 import type { SteerableSource } from './source.ts';
 

@@ -24,7 +24,7 @@ export function outOfRangeNote(
   // A wrong unit puts most of a column out of range; a few rows are marks for "no value", or the sensor.
   const look =
     2 * found.count > place.rows
-      ? 'check the unit in the header'
-      : 'check the sensor, the unit in the header, and what the logger writes where there is no value';
+      ? 'check its unit'
+      : 'check the sensor, its unit, and what the logger writes where there is no value';
   return `${where}: ${found.cell} ${unit} is out of range (${range}); ${found.count} of ${place.rows} rows are, and count as gaps: ${look}`;
 }

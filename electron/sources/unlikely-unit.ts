@@ -56,5 +56,5 @@ export function unlikelyUnitNote(
   );
   if (others.length === 0) return null;
   const where = `column ${place.column} (${channel}[${unit}])`;
-  return `${where}: the middle value is ${Number(written.toPrecision(3))} ${unit}, which is unusual; in ${others.join(' or ')} it would be usual: check the unit in the header`;
+  return `${where}: the middle value is ${Number(written.toPrecision(3))} ${unit}, which is unusual; in ${others.join(' or ')} it would be usual: check its unit`;
 }

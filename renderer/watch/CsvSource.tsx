@@ -43,7 +43,7 @@ export function CsvSource(): ReactNode {
         <input
           id={id}
           type="file"
-          accept=".csv,text/csv"
+          accept=".csv,.txt,.tsv,text/csv,text/plain"
           aria-invalid={refusal !== null}
           onChange={(event) => void choose(event.target.files?.[0])}
         />

@@ -1,4 +1,5 @@
 import type { Result } from '../../core/result.ts';
+import { encodingOf } from '../../core/stream/text-encoding.ts';
 import type { Bridge } from '../../electron/bridge/client.ts';
 import type { Failure } from '../../electron/bridge/errors.ts';
 import type { CsvSummary } from '../../electron/bridge/views.ts';
@@ -19,10 +20,11 @@ export async function loadTable(
   progress: (share: number) => void,
 ): Promise<Result<CsvSummary, Failure> | null> {
   const upload = crypto.randomUUID();
-  const decoder = new TextDecoder();
+  let decoder: TextDecoder | null = null;
   for (let at = 0; wanted(); at += PIECE) {
     const last = at + PIECE >= file.size;
     const bytes = await file.slice(at, at + PIECE).arrayBuffer();
+    decoder ??= new TextDecoder(encodingOf(new Uint8Array(bytes)));
     const text = decoder.decode(bytes, { stream: !last });
     const piece = at / PIECE;
     const sent = await bridge.call('csv.load', {

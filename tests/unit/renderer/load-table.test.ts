@@ -37,6 +37,20 @@ describe('a table handed to the host', () => {
     expect(shares).toEqual([3_000_000 / file.size, 6_000_000 / file.size]);
   });
 
+  it('is read as UTF-16 where its first bytes say so, whatever pieces it goes in', async () => {
+    const { pieces, bridge } = host();
+    const units = Uint16Array.from(`\uFEFF${TEXT}`, (sign) => sign.charCodeAt(0));
+    const file = new File([units], 'log.txt');
+    await loadTable(
+      bridge,
+      file,
+      () => true,
+      () => undefined,
+    );
+    expect(pieces.length).toBe(3);
+    expect(pieces.map((p) => p.text).join('') === TEXT).toBe(true);
+  });
+
   it('ends in one piece where it is empty, and stops where it is not wanted any more', async () => {
     const { pieces, bridge } = host();
     const none = () => undefined;

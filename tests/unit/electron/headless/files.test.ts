@@ -219,7 +219,7 @@ describe('a table with something the matter', () => {
   const rows = Array.from({ length: 60 }, (_, t) => `${t},118,340,55,95\n`).join('');
   const NOTES = [
     'line 62: the last line was cut off and is left out; all above it is read',
-    'line 2, column 2 (suctionPressure[bar]): 118 bar is out of range (0 to 65 bar); 60 of 60 rows are, and count as gaps: check the unit in the header',
+    'line 2, column 2 (suctionPressure[bar]): 118 bar is out of range (0 to 65 bar); 60 of 60 rows are, and count as gaps: check its unit',
   ];
 
   it('is analyzed with notes, and the reason names the channel', () => {

@@ -5,7 +5,8 @@ import { CHANNEL_KEYS, channelRow } from '../../../../core/stream/channels.ts';
 import { UNIT_SYMBOLS } from '../../../../core/units/symbols.ts';
 import { csvErrorText } from '../../../../electron/sources/csv-header.ts';
 import { valueInUnit, writeCsv } from '../../../../electron/sources/csv-writer.ts';
-import { parseCsv, rowSamples } from '../../../../electron/sources/csv.ts';
+import { rowSamples } from '../../../../electron/sources/csv-table.ts';
+import { parseCsv } from '../../../../electron/sources/csv.ts';
 
 const ATM = 101_325;
 
@@ -163,10 +164,10 @@ describe('parseCsv tells', () => {
   it('where the first value out of range is, and its range in the unit of the header', () => {
     const { notes } = read('time[s],suctionPressure[bar]\n0,8\n1,118\n2,119\n');
     expect(read(`${HEAD_TWO}0,118\n1,-99.9\n2,118\n3,118\n`).notes[0]).toContain(
-      '1 of 4 rows are, and count as gaps: check the sensor, the unit in the header, and what the logger writes where there is no value',
+      '1 of 4 rows are, and count as gaps: check the sensor, its unit, and what the logger writes where there is no value',
     );
     expect(notes).toEqual([
-      'line 3, column 2 (suctionPressure[bar]): 118 bar is out of range (0 to 65 bar); 2 of 3 rows are, and count as gaps: check the unit in the header',
+      'line 3, column 2 (suctionPressure[bar]): 118 bar is out of range (0 to 65 bar); 2 of 3 rows are, and count as gaps: check its unit',
     ]);
     expect(read('time[s],suctionPressure[bar]\n0,8\n1,8\n2,65\n').notes).toEqual([]);
   });
@@ -335,10 +336,6 @@ describe('parseCsv refuses, with the place', () => {
     [
       'Site: 12 Elm St\n\ntime[s],suctionPressure[psig]\n0,118\n',
       'line 1: the first line must be the header, which stands in line 3: remove the lines above it',
-    ],
-    [
-      'time[s],channel,value\n0,suctionPressure,118\n',
-      'line 1, column 2 (channel): is not a column we know: write time[s], time, or channel[unit], one column for each channel',
     ],
     [
       'time[s],suctionPressure\ns,psig\n0,118\n',

@@ -8,7 +8,8 @@ import { openJobFile } from '../../../../electron/jobfile/job-file.ts';
 import { verifySessions } from '../../../../electron/services/verify-sessions.ts';
 import { readScenarioFile } from '../../../../electron/sources/scenario-file.ts';
 import { EXAMPLE_LENGTH_S, writeExampleJob } from '../../../support/example-job.ts';
-import { parseCsv, type CsvTable } from '../../../../electron/sources/csv.ts';
+import type { CsvTable } from '../../../../electron/sources/csv-table.ts';
+import { parseCsv } from '../../../../electron/sources/csv.ts';
 
 const FOLDER = 'fixtures/sessions';
 
