@@ -1,10 +1,8 @@
-import { useEffect, type ReactNode } from 'react';
+import type { ReactNode } from 'react';
 import { dismiss, type Notice } from '../store/store.ts';
 import { useApp, useServices } from '../store/context.ts';
 
-const INFO_MS = 6000;
-
-/** Messages at the corner: information goes by itself, warnings and errors stay until dismissed. */
+/** Messages, the newest last. */
 export function Notices(): ReactNode {
   const notices = useApp((s) => s.notices);
   return (
@@ -18,11 +16,6 @@ export function Notices(): ReactNode {
 
 function NoticeRow({ notice }: { readonly notice: Notice }): ReactNode {
   const { store } = useServices();
-  useEffect(() => {
-    if (notice.level !== 'info') return undefined;
-    const timer = setTimeout(() => dismiss(store, notice.id), INFO_MS);
-    return () => clearTimeout(timer);
-  }, [store, notice]);
   return (
     <div
       className="notice"

@@ -107,7 +107,12 @@ function Picture(
       <Forecast timeLeft={props.timeLeft} now={props.now} scale={scale} />
       <Ends lines={lines} scale={scale} now={props.now} />
       {lines.length === 0 && (
-        <text className="closing-empty" x={props.width / 2} y={scale.y(4)} textAnchor="middle">
+        <text
+          className="closing-empty"
+          x={(MARGIN.left + scale.x(props.now)) / 2}
+          y={scale.y(5)}
+          textAnchor="middle"
+        >
           {props.empty}
         </text>
       )}

@@ -8,6 +8,7 @@ import {
 } from '../../core/diagnosis/compare-text.ts';
 import type { Mode } from '../../core/circuit/types.ts';
 import type { JudgementInput } from '../../core/diagnosis/types.ts';
+import { unbroken } from '../app/unbroken.ts';
 import type { UnitSystem } from '../app/format.ts';
 import { useApp, useJobUnit, useUnits } from '../store/context.ts';
 import { inputFor } from './asked.ts';
@@ -146,14 +147,14 @@ function PairTable({ pair, mode, system }: PairProps): ReactNode {
             <td className="number">{row.second}</td>
             <td>
               {row.side === 'unclear' ? (
-                <>no clear difference ({row.difference})</>
+                <>no clear difference ({unbroken(row.difference)})</>
               ) : (
                 <>
-                  <b>{row.side}</b> by {row.difference}
+                  <b>{row.side}</b> by {unbroken(row.difference)}
                 </>
               )}
               {row.correction !== null && (
-                <small>corrected by {row.correction} for the different conditions</small>
+                <small>corrected by {unbroken(row.correction)} for the different conditions</small>
               )}
             </td>
           </tr>

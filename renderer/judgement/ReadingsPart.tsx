@@ -4,11 +4,15 @@ import type { ReactNode } from 'react';
 import type { Mode } from '../../core/circuit/types.ts';
 import type { Judgement } from '../../core/checks/running.ts';
 import { FIGURE_KEYS, figureTold } from '../../core/circuit/figures.ts';
+import { freshChannel } from '../../core/diagnosis/conditions.ts';
+import { channelRow } from '../../core/stream/channels.ts';
 import type { SnapshotContent } from '../../core/engine-types.ts';
 import type { Uncertain } from '../../core/diagnosis/types.ts';
 import { refusalText, targetText, verdictText } from '../../core/diagnosis/words.ts';
+import { unbroken } from '../app/unbroken.ts';
 import { VerdictOdds } from './Odds.tsx';
 import {
+  differenceNumber,
   differenceText,
   figureText,
   fixed,
@@ -44,7 +48,7 @@ export function ReadingsPart(props: Props): ReactNode {
           <ul className="barriers">
             {judgement.refusals.map((refusal) => (
               <li key={refusal.code} data-reach={refusal.blocks}>
-                {refusalText(refusal, system)}
+                {unbroken(refusalText(refusal, system))}
               </li>
             ))}
           </ul>
@@ -58,9 +62,9 @@ export function ReadingsPart(props: Props): ReactNode {
             <li key={row.quantity} data-verdict={row.verdict}>
               <strong>{VERDICT_WORD[row.verdict]}</strong>
               <span>
-                {verdictText(row, system)}
+                {unbroken(verdictText(row, system))}
                 <VerdictOdds probability={row.probability} />
-                <small>{targetText(row.target, system)}</small>
+                <small>{unbroken(targetText(row.target, system))}</small>
               </span>
             </li>
           ))}
@@ -79,12 +83,13 @@ function FigureTable({ judgement, content, mode, system, off }: Props): ReactNod
     const { label, explain } = figureTold(key, mode, off);
     return [{ key, label, explain, text: figureText(key, reading, mode, system) }];
   });
+  const others = off ? surroundingRows(content, system) : airRows(judgement, system);
   return (
     <section aria-label="Figures">
       <h3>Figures</h3>
       <table className="figures">
         <tbody>
-          {[...rows, ...airRows(judgement, system)].map((row) => (
+          {[...rows, ...others].map((row) => (
             <tr key={row.key}>
               <th scope="row">{row.label}</th>
               <td className="number">{row.text}</td>
@@ -97,6 +102,29 @@ function FigureTable({ judgement, content, mode, system, off }: Props): ReactNod
   );
 }
 
+/** What stands around a circuit at rest, which its saturation is held against. */
+const SURROUNDINGS = ['outdoorAirTemp', 'returnAirTemp'] as const;
+
+function surroundingRows(content: SnapshotContent, system: UnitSystem) {
+  return SURROUNDINGS.flatMap((key) => {
+    const reading = freshChannel(content, key);
+    if (reading === null) return [];
+    return [
+      {
+        key,
+        label: channelRow(key).label,
+        text: `${temperatureText(reading.value, system)} ± ${halfText(reading.u, system)}`,
+        explain: 'With liquid in the circuit the saturation lies between the airs around it.',
+      },
+    ];
+  });
+}
+
+/** The half-width of a difference beside a value that has the unit. */
+function halfText(u: number, system: UnitSystem): string {
+  return fixed(differenceNumber(u, system), 1);
+}
+
 function airRows(judgement: Judgement, system: UnitSystem) {
   const { returnWetBulb, splitOverTarget, capacity } = judgement.air;
   const rows: { key: string; label: string; text: string; explain: string }[] = [];
@@ -104,7 +132,7 @@ function airRows(judgement: Judgement, system: UnitSystem) {
     rows.push({
       key: 'returnWetBulb',
       label: 'Return wet bulb',
-      text: `${temperatureText(returnWetBulb.value, system)} ± ${differenceText(returnWetBulb.u, system)}`,
+      text: `${temperatureText(returnWetBulb.value, system)} ± ${halfText(returnWetBulb.u, system)}`,
       explain: 'Measured, or from the humidity at the pressure of the site.',
     });
   }
@@ -112,7 +140,7 @@ function airRows(judgement: Judgement, system: UnitSystem) {
     rows.push({
       key: 'split',
       label: 'Air drop against its target',
-      text: `${differenceText(splitOverTarget.value, system)} ± ${differenceText(splitOverTarget.u, system)}`,
+      text: `${differenceText(splitOverTarget.value, system)} ± ${halfText(splitOverTarget.u, system)}`,
       explain: 'Above: the air is short. Below: the capacity is.',
     });
   }

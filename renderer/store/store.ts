@@ -69,11 +69,19 @@ export function put(store: AppStore, part: Partial<AppState>): void {
 
 let noticeId = 0;
 
-/** Shows a notice; the same text is not shown twice at once. */
+/** So long information stands, ms. */
+const INFO_MS = 6000;
+
+/**
+ * Shows a notice; the same text is not shown twice at once. Information goes by itself, wherever it is
+ * shown by then; warnings and errors stay until dismissed.
+ */
 export function notify(store: AppStore, level: Notice['level'], text: string): void {
   const kept = store.getState().notices.filter((n) => n.text !== text);
   noticeId += 1;
-  put(store, { notices: [...kept, { id: noticeId, level, text }].slice(-MAX_NOTICES) });
+  const id = noticeId;
+  put(store, { notices: [...kept, { id, level, text }].slice(-MAX_NOTICES) });
+  if (level === 'info') setTimeout(() => dismiss(store, id), INFO_MS);
 }
 
 /** Takes a notice away. */

@@ -83,7 +83,7 @@ function emptyText(state: SteadinessState, typed: boolean, waiting: boolean): st
   if (typed) return 'Single readings close in on nothing.';
   if (waiting) return 'Nothing has been read yet.';
   return state === 'idle'
-    ? 'The unit does not run: nothing closes in.'
+    ? 'The unit is off: nothing closes in.'
     : 'Where it heads cannot be told yet.';
 }
 

@@ -195,7 +195,7 @@ describe('the judgement of what stands on the screen', () => {
     expect(await sheet.getByText('Nothing is judged now.').count()).toBe(1);
     await sheet.getByLabel('the readings stood still').check();
     await sheet
-      .getByText(/Superheat 10\.\d °F/)
+      .getByText(/Superheat 10\.\d\s°F/)
       .first()
       .waitFor();
     expect(problems()).toEqual([]);

@@ -104,7 +104,7 @@ describe.each([
 
   it('shows a message where it covers no reading and no button', async () => {
     await page.keyboard.press('s');
-    await page.locator('.notice').first().waitFor();
+    await page.locator('.notice:visible').first().waitFor();
     for (const size of SIZES) {
       await page.setViewportSize(size);
       await expect.poll(() => overlaps('.notice'), PATIENT).toEqual([]);
