@@ -153,12 +153,14 @@ const AIR_RISE: FigureTold = {
 const STANDING: Partial<Record<FigureKey, FigureTold>> = {
   suctionSaturation: {
     label: 'Saturation, suction side',
-    explain: 'Dew point at the standing suction pressure: hold it against the air around.',
+    explain:
+      'Dew point at the suction pressure. Liquid in the circuit keeps it between the temperatures around.',
     sign: 1,
   },
   liquidSaturation: {
     label: 'Saturation, high side',
-    explain: 'Bubble point at the standing high-side pressure: hold it against the air around.',
+    explain:
+      'Bubble point at the high-side pressure. Liquid in the circuit keeps it between the temperatures around.',
     sign: 1,
   },
 };

@@ -176,27 +176,19 @@ function unsureText(reason: ReasonOf<'unsure'>, format: ReasonFormat): string {
   return `The ${format.quantityName(reason.quantity)} cannot yet be told from drifting: it may ${change}.`;
 }
 
-/** A sentence's subject and its verb, which is given for one and for more. */
-function said(
-  keys: readonly QuantityKey[],
-  { quantityName }: ReasonFormat,
-  [one, more]: readonly [string, string],
-): string {
-  return `${list(keys.map(quantityName), 'and')} ${keys.length === 1 ? one : more}`;
-}
-
 /** What the confidence speaks of, and nothing more: what only stands by may move meanwhile. */
 function expected(reason: ReasonOf<'nearly' | 'still'>, format: ReasonFormat): string {
-  const who = said(reason.counted, format, ['is', 'are']);
+  const who = list(reason.counted.map(format.quantityName), 'and');
   const within = format.seconds(reason.horizon);
-  return `${who.charAt(0).toUpperCase()}${who.slice(1)} expected to stay within tolerance for ${within} (${percent(reason.confidence)} sure)`;
+  return `${who.charAt(0).toUpperCase()}${who.slice(1)} should stay within tolerance for ${within} (${percent(reason.confidence)} sure)`;
 }
 
 /** The same inside a sentence. */
 function staying(reason: ReasonOf<'nearly' | 'still'>, format: ReasonFormat): string {
   const within = format.seconds(reason.horizon);
-  const who = said(reason.counted, format, ['stays', 'stay']);
-  return `${percent(reason.confidence)} sure that ${who} within tolerance for ${within}`;
+  const who = list(reason.counted.map(format.quantityName), 'and');
+  const stay = reason.counted.length === 1 ? 'stays' : 'stay';
+  return `${percent(reason.confidence)} sure that ${who} ${stay} within tolerance for ${within}`;
 }
 
 function nearlyText(reason: ReasonOf<'nearly'>, format: ReasonFormat): string {
@@ -210,10 +202,10 @@ function stillText(reason: ReasonOf<'still'>, format: ReasonFormat): string {
   const stays = `${expected(reason, format)}.`;
   if (reason.trend === null) return stays;
   const { change, seconds } = reason.trend;
-  const way = format.told(reason.quantity, change) > 0 ? 'risen' : 'fallen';
+  const way = format.told(reason.quantity, change) > 0 ? 'rose' : 'fell';
   // What is at rest is the average that is read; the quantity that moved is told beside it, and what to do.
-  const moved = `has ${way} by ${format.difference(Math.abs(change))} in the last ${format.seconds(seconds)}`;
-  return `${stays} The ${format.quantityName(reason.quantity)} ${moved}: if that goes on, read again.`;
+  const moved = `${way} ${format.difference(Math.abs(change))} in ${format.seconds(seconds)}`;
+  return `${stays} The ${format.quantityName(reason.quantity)} ${moved}: read again if it goes on.`;
 }
 
 function list(names: readonly string[], word: 'and' | 'or'): string {

@@ -103,10 +103,13 @@ function FigureTable({ judgement, content, mode, system, off }: Props): ReactNod
 }
 
 /** What stands around a circuit at rest, which its saturation is held against. */
-const SURROUNDINGS = ['outdoorAirTemp', 'returnAirTemp'] as const;
+const SURROUNDINGS = [
+  ['outdoorAirTemp', 'Around the outdoor coil.'],
+  ['returnAirTemp', 'Around the indoor coil.'],
+] as const;
 
 function surroundingRows(content: SnapshotContent, system: UnitSystem) {
-  return SURROUNDINGS.flatMap((key) => {
+  return SURROUNDINGS.flatMap(([key, explain]) => {
     const reading = freshChannel(content, key);
     if (reading === null) return [];
     return [
@@ -114,7 +117,7 @@ function surroundingRows(content: SnapshotContent, system: UnitSystem) {
         key,
         label: channelRow(key).label,
         text: `${temperatureText(reading.value, system)} ± ${halfText(reading.u, system)}`,
-        explain: 'With liquid in the circuit the saturation lies between the airs around it.',
+        explain,
       },
     ];
   });

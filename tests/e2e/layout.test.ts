@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Page } from 'playwright-core';
+import { reasonText } from '../../core/steadiness/reason-text.ts';
 import { onePage } from './harness.ts';
 import { goTo, openDemonstration, startScenario, waitForState } from './steps.ts';
 
@@ -44,6 +45,32 @@ function cutOff(): Promise<readonly string[]> {
     }
     return out;
   }, pairs);
+}
+
+/** The most that is said of a unit that is still. */
+const LONGEST = reasonText({
+  code: 'still',
+  counted: ['superheat', 'subcooling'],
+  confidence: 0.96,
+  horizon: 300,
+  quantity: 'liquidSaturation',
+  drift: 0,
+  trend: { change: 1.2, seconds: 150 },
+});
+
+/** The same with other words on the slabs; they may be written anew at any moment. */
+async function cutOffWith(reason: string): Promise<readonly string[]> {
+  return page.evaluate((text) => {
+    return [...document.querySelectorAll('.slab')].flatMap((slab) => {
+      const line = slab.querySelector('.slab-reason');
+      if (line === null) return ['no reason'];
+      const before = line.textContent;
+      line.textContent = text;
+      const over = line.getBoundingClientRect().bottom - slab.getBoundingClientRect().bottom;
+      line.textContent = before;
+      return over > -3 ? [`${over} px beyond the slab: ${text}`] : [];
+    });
+  }, reason);
 }
 
 /** Parts of the screen that lie over one another. */
@@ -100,6 +127,7 @@ describe.each([
     await expect.poll(cutOff, PATIENT).toEqual([]);
     await page.setViewportSize({ width: 1366, height: 768 });
     await expect.poll(cutOff, PATIENT).toEqual([]);
+    expect(await cutOffWith(LONGEST)).toEqual([]);
   });
 
   it('shows a message where it covers no reading and no button', async () => {

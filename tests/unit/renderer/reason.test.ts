@@ -13,7 +13,7 @@ describe('a reason on the screen', () => {
       trend: { change: -1, seconds: 150 },
     } as const;
     expect(reasonIn(still, 'bar', 'cooling')).toBe(
-      'Superheat and subcooling are expected to stay within tolerance for 5\u00a0min (over 99\u00a0% sure). The superheat has fallen by 1.0\u00a0K in the last 2\u00a0min 30\u00a0s: if that goes on, read again.',
+      'Superheat and subcooling should stay within tolerance for 5\u00a0min (over 99\u00a0% sure). The superheat fell 1.0\u00a0K in 2\u00a0min 30\u00a0s: read again if it goes on.',
     );
     const drifting = {
       code: 'drifting',

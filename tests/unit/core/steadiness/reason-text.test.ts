@@ -94,12 +94,12 @@ describe('reasonText', () => {
 
   it('tells of a slow trend', () => {
     expect(reasonText(STILL)).toBe(
-      'Superheat and subcooling are expected to stay within tolerance for 5 min (97 % sure).',
+      'Superheat and subcooling should stay within tolerance for 5 min (97 % sure).',
     );
-    expect(reasonText({ ...STILL, counted: ['superheat'] })).toMatch(/^Superheat is expected/);
+    expect(reasonText({ ...STILL, counted: ['superheat'] })).toMatch(/^Superheat should stay/);
     const text = reasonText({ ...STILL, trend: { change: -0.3, seconds: 150 } });
     expect(text).toBe(
-      'Superheat and subcooling are expected to stay within tolerance for 5 min (97 % sure). The superheat has fallen by 0.5 °F in the last 2 min 30 s: if that goes on, read again.',
+      'Superheat and subcooling should stay within tolerance for 5 min (97 % sure). The superheat fell 0.5 °F in 2 min 30 s: read again if it goes on.',
     );
   });
 
