@@ -114,7 +114,7 @@ function openText(diagnosis: Diagnosis, first: Suspect, mode: Mode | null): stri
         ? `it would look nearly the same with this: ${SUSPECT_LABEL[diagnosis.fits]}`
         : rival === undefined
           ? 'see what speaks against that'
-          : `not ruled out: ${oddsOf(rival)}`;
+          : `${oddsOf(rival)} is not ruled out`;
   return first.key === 'nothingWrong'
     ? `Most of it fits a sound unit, but not all: ${seen}. The next check tells more.`
     : `No cause is clearly ahead of the others${odd === null ? '' : `; ${seen}`}. The next check parts them.`;

@@ -37,7 +37,7 @@ export function ClosingPanel({ role, unit, trend }: Props): ReactNode {
     <section className="panel closing" aria-label="Closing in">
       <header className="panel-head">
         <h2>Closing in</h2>
-        <p>tolerances away from where each heads</p>
+        <p className="closing-scale">tolerances away from where each heads</p>
         <p className="closing-key">
           <BandSwatch />
           inside its tolerance

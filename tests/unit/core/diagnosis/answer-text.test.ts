@@ -34,7 +34,7 @@ describe('the answer in words', () => {
     expect(answerText(open, [AIRFLOW]).line).toContain('stands in the way');
     expect(answerText(open, [])).toMatchObject({ checkLater: false });
     const rival = answerText(diagnosis('cannotTell', 'nothingWrong', 'fouledOutdoorCoil'), []);
-    expect(rival.line).toContain('not ruled out: Outdoor coil fouled or its fan weak (40 %)');
+    expect(rival.line).toContain('Outdoor coil fouled or its fan weak (40 %) is not ruled out');
     const alike = { ...open, fits: 'compressorValveLeak' } as const;
     expect(answerText(alike, []).line).toContain(
       'nearly the same with this: Compressor not pumping',
