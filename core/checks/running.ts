@@ -219,7 +219,8 @@ function chargeAdvice(
     low &&
     (hazards.some(({ code }) => code === 'LIQUID_BACK') ||
       verdicts.some((v) => v.quantity === 'superheat' && v.verdict === 'below'));
-  if (floods || charge <= (rival?.probability ?? 0) || charge < LIKELY) {
+  const open = diagnosis.open?.code === 'UNLIKE_SHORTAGE';
+  if (floods || open || charge <= (rival?.probability ?? 0) || charge < LIKELY) {
     return { code: 'LOOK_FIRST', verdict, charge };
   }
   return { code: low ? 'LIKELY_LOW' : 'LIKELY_HIGH', verdict, charge };

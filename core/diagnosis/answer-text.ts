@@ -86,6 +86,10 @@ function leftOpenText(open: LeftOpen, first: Suspect): string {
   switch (open.code) {
     case 'CHARGE_UNDECIDED':
       return `${oddsOf(first)} is ahead, but ${open.quantity}, by which the charge is told, does not differ from its target by more than its own uncertainty: leave the charge alone. The next check tells more.`;
+    case 'UNLIKE_SHORTAGE':
+      return `${oddsOf(first)} is ahead, but evaporating is higher than a shortage makes it: a compressor that pumps too little, or a reversing valve that leaks, takes subcooling as well. Leave the charge alone until the next check has told.`;
+    case 'WARM_RETURN':
+      return `It reads as a sound unit (${percentText(first.probability)}), but the air that returns to it is warmer than the published tables go: whether it keeps up with the house cannot be told. The next check tells more; or judge it anew when the rooms have cooled.`;
     case 'CHANGED_AFTER':
       return `It read as a sound unit (${percentText(first.probability)}), but then something changed: that comes first. Let it come to rest again and judge it anew.`;
     default:

@@ -1,4 +1,4 @@
-import type { EvidenceItem } from './evidence.ts';
+import type { Evidence, EvidenceItem } from './evidence.ts';
 import type { SuspectKey } from './suspects.ts';
 import type { JudgementInput, VerdictRow } from './types.ts';
 
@@ -43,4 +43,31 @@ export function leavesChargeOpen(
   const row = verdicts.find((verdict) => verdict.quantity === quantity);
   const tells = row === undefined || row.verdict === 'above' || row.verdict === 'below';
   return tells ? null : quantity;
+}
+
+/** So many standard uncertainties above what is expected evaporating is no longer that of a short charge. */
+const NOT_SHORT = 1.5;
+
+/**
+ * Whether an accused shortage is contradicted by evaporating that stands above what is expected: too little
+ * refrigerant lowers it, or a valve still holds it; a pump that leaks, or hot gas that passes the reversing
+ * valve, raises it, and both take subcooling as a shortage does. Only in cooling and by general rules, and
+ * only where the readings alone accuse: a search that found the leak says more.
+ */
+export function isUnlikeShortage(
+  accused: Accused | undefined,
+  input: JudgementInput,
+  pieces: readonly Evidence[],
+): boolean {
+  if (accused?.key !== 'lowCharge' || input.config.mode !== 'cooling') return false;
+  if (input.baseline !== null || input.twin !== null) return false;
+  if (accused.for.some(({ item, weight }) => item.kind !== 'residual' && weight > SHOWS)) {
+    return false;
+  }
+  return pieces.some(
+    ({ item }) =>
+      item.kind === 'residual' &&
+      item.feature === 'evaporating' &&
+      item.residual > (NOT_SHORT * item.u) / 2,
+  );
 }

@@ -1,6 +1,6 @@
 import type { Mode } from '../circuit/types.ts';
 import type { Conditions } from './conditions.ts';
-import { leavesChargeOpen } from './charge-told.ts';
+import { isUnlikeShortage, leavesChargeOpen } from './charge-told.ts';
 import { CHECK_KEYS, checkRow, type CheckKey } from './checks-table.ts';
 import {
   freezingEvidence,
@@ -44,6 +44,7 @@ import {
   DECIDED,
   fittingFault,
   oneStandsOut,
+  returnsTooWarm,
   SURE_WITHIN,
 } from './sound-bound.ts';
 import type { FeatureKey, JudgementInput, Target, VerdictRow } from './types.ts';
@@ -68,6 +69,10 @@ export interface Suspect {
 export type LeftOpen =
   /** The charge leads, but the reading that tells of it is not off its target ({@link leavesChargeOpen}). */
   | { readonly code: 'CHARGE_UNDECIDED'; readonly quantity: 'superheat' | 'subcooling' }
+  /** A shortage leads, but evaporating is higher than a shortage makes it ({@link isUnlikeShortage}). */
+  | { readonly code: 'UNLIKE_SHORTAGE' }
+  /** It reads as sound, but the air that returns is warmer than any table knows ({@link returnsTooWarm}). */
+  | { readonly code: 'WARM_RETURN' }
   /** It read as sound, but something was seen to change after the readings that are judged. */
   | { readonly code: 'CHANGED_AFTER' };
 
@@ -97,6 +102,8 @@ export const INDEPENDENCE = 0.95;
 /** Nothing is called wrong until it is this much likelier than nothing, and no answer below this. */
 const ANSWER_MARGIN = 2.5;
 const ANSWER_FLOOR = 0.35;
+/** In cooling a charge is accused where it is likelier than not: who is told so recovers or adds. */
+const CHARGE_FLOOR = 0.5;
 /** Nothing is called sound while faults together hold more than the rest of this. */
 const SOUND_FLOOR = 0.6;
 
@@ -205,14 +212,16 @@ export function conclude(
     .sort((a, b) => b.probability - a.probability);
   if (raised === null) {
     const nothing = bound < DECIDED ? bound : evidence.posterior.nothingWrong;
-    const led = shownOf(answerOf(suspects, nothing, sure), suspects, pieces, input);
+    const led = shownOf(answerOf(suspects, nothing, sure, mode), suspects, pieces, input);
     const open = leftOpen(led, suspects[0], evidence, input, verdicts);
     const answer = open === null ? led : 'cannotTell';
     const fits = fitsBeside(answer, suspects, evidence, mode);
     return {
       answer,
       suspects,
-      nextCheck: asked({ answer, suspects, checks }, posterior, possible, pieces, input),
+      nextCheck:
+        pumpFirst(open, checks) ??
+        asked({ answer, suspects, checks }, posterior, possible, pieces, input),
       fits,
       open,
       checks,
@@ -313,13 +322,16 @@ function answerOf(
   suspects: readonly Suspect[],
   nothing: number,
   sure: boolean,
+  mode: Mode,
 ): Diagnosis['answer'] {
   const [top] = suspects.filter((s) => s.key !== 'nothingWrong');
   if (top === undefined || nothing * ANSWER_MARGIN >= top.probability) {
     const leads = suspects[0]?.key === 'nothingWrong' && suspects[0].probability >= SOUND_FLOOR;
     return leads && sure ? 'nothingWrong' : 'cannotTell';
   }
-  return top.key === 'cannotTell' || top.probability < ANSWER_FLOOR ? 'cannotTell' : 'suspect';
+  const charge = mode === 'cooling' && (top.key === 'lowCharge' || top.key === 'overcharge');
+  const floor = charge ? CHARGE_FLOOR : ANSWER_FLOOR;
+  return top.key === 'cannotTell' || top.probability < floor ? 'cannotTell' : 'suspect';
 }
 
 /** In heating a fault is named only where something shows it ({@link isShown}). */
@@ -335,15 +347,20 @@ function shownOf(
   return isShown(named, pieces, table) ? answer : 'cannotTell';
 }
 
-/** What leaves open an answer that would accuse; null where it stands. */
+/** What leaves an answer open, or tells why it is; null where nothing of this kind does. */
 function leftOpen(
   answer: Diagnosis['answer'],
   accused: Suspect | undefined,
-  { compared }: UnitEvidence,
+  { compared, pieces }: UnitEvidence,
   input: JudgementInput,
   verdicts: readonly VerdictRow[],
 ): LeftOpen | null {
-  if (answer !== 'suspect' || compared) return null;
+  if (compared) return null;
+  if (answer === 'nothingWrong') {
+    return returnsTooWarm(input) ? { code: 'WARM_RETURN' } : null;
+  }
+  if (isUnlikeShortage(accused, input, pieces)) return { code: 'UNLIKE_SHORTAGE' };
+  if (answer !== 'suspect') return null;
   const quantity = leavesChargeOpen(accused, input, verdicts);
   return quantity === null ? null : { code: 'CHARGE_UNDECIDED', quantity };
 }
@@ -368,6 +385,16 @@ function touchFirst(
 ): NextCheck | null {
   if (answer !== 'cannotTell' || mode !== 'heating' || !reversingValveInDoubt(pieces)) return null;
   return checks.find(({ check }) => check === 'touchReversing') ?? null;
+}
+
+/** These tell whether the compressor or the reversing valve lets gas back, the quickest first. */
+const OF_THE_PUMP: readonly CheckKey[] = ['touchReversing', 'amperes', 'pumpDown'];
+
+/** Where a shortage is contradicted, what else takes subcooling is looked at first. */
+function pumpFirst(open: LeftOpen | null, checks: readonly NextCheck[]): NextCheck | null {
+  if (open?.code !== 'UNLIKE_SHORTAGE') return null;
+  const found = OF_THE_PUMP.map((key) => checks.find(({ check }) => check === key));
+  return found.find((check) => check !== undefined) ?? null;
 }
 
 /** Evidence weaker than this (ln of the ratio) is not shown. */

@@ -1,4 +1,7 @@
+import { fahrenheitFromKelvin } from '../units/temperature.ts';
+import { kelvin } from '../units/brands.ts';
 import { freshChannel } from './conditions.ts';
+import { TARGET_SPLIT_RA32 } from './data/target-split-ra32.ts';
 import type { Evidence, EvidenceItem } from './evidence.ts';
 import { bySuspect, SUSPECT_KEYS, type BySuspect, type SuspectKey } from './suspects.ts';
 import type { JudgementInput, VerdictRow } from './types.ts';
@@ -66,6 +69,19 @@ export function canBeCalledSound(input: JudgementInput, compared: boolean): bool
 function isLiquidProven({ content }: JudgementInput): boolean {
   const { subcooling } = content.figures;
   return subcooling === undefined || subcooling.value > subcooling.u;
+}
+
+/**
+ * Whether in cooling the air that returns is warmer than the published table of temperature drops goes (84 °F
+ * in RA3.2). Either the unit has just come on in a hot house, or it does not keep up with it, as one whose
+ * compressor pumps too little: its pressures and pipes read alike. Its own healthy visit, which is
+ * corrected for the conditions, does not tell either of a house that it never saw so warm.
+ */
+export function returnsTooWarm({ config, content }: JudgementInput): boolean {
+  if (config.mode === 'heating') return false;
+  const returnAir = freshChannel(content, 'returnAirTemp');
+  const warmest = TARGET_SPLIT_RA32.rows.at(-1) ?? Infinity;
+  return returnAir !== null && fahrenheitFromKelvin(kelvin(returnAir.value)) > warmest;
 }
 
 /** All whose figures may be those of a sound unit. */

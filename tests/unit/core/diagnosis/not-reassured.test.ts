@@ -197,3 +197,29 @@ describe('a unit whose outdoor air nobody measured', () => {
     expect(blind({ baseline }).diagnosis.answer).toBe('nothingWrong');
   });
 });
+
+describe('a unit that reads as sound in a house warmer than the published tables go', () => {
+  // The table of RA3.2 ends at 84 °F.
+  const warm = { suction: 130, suctionLine: 56.5, return: 84.5, wetBulb: 68, supply: 65 };
+
+  it('is not called sound, and the sentence says why', () => {
+    const { diagnosis, refusals } = of(warm);
+    expect(diagnosis).toMatchObject({ answer: 'cannotTell', open: { code: 'WARM_RETURN' } });
+    expect(diagnosis.suspects[0]?.key).toBe('nothingWrong');
+    expect(answerText(diagnosis, refusals, 'cooling').line).toContain('warmer than');
+  });
+
+  it('is called sound half a degree inside the table', () => {
+    const { diagnosis } = of({ ...warm, return: 83.5 });
+    expect(diagnosis).toMatchObject({ answer: 'nothingWrong', open: null });
+  });
+
+  it('may be called so beside its like', () => {
+    const like = {
+      label: 'its twin',
+      config: configOf({}),
+      content: snapshotOf({ ...SOUND, ...warm }),
+    };
+    expect(of(warm, { twin: like }).diagnosis.open?.code).not.toBe('WARM_RETURN');
+  });
+});
