@@ -16,7 +16,7 @@ export function InSight(p: {
   readonly act: Act;
 }): ReactNode {
   return (
-    <section aria-labelledby="sensors-sight" className="sheet">
+    <section aria-labelledby="sensors-sight" className="sensor-list">
       <header className="sensor-head">
         <h2 id="sensors-sight">In sight</h2>
         {p.radio === 'ready' && (
@@ -26,26 +26,28 @@ export function InSight(p: {
         )}
       </header>
       {p.sensors.length === 0 ? (
-        <p className="muted">{emptyText(p.radio, p.scan)}</p>
+        <p className="sheet">{emptyText(p.radio, p.scan)}</p>
       ) : (
-        <table>
-          <thead>
-            <tr>
-              <th scope="col">Name</th>
-              <th scope="col">Sends</th>
-              <th scope="col">Signal</th>
-              <th scope="col">Heard</th>
-              <th scope="col">
-                <span className="sr">Action</span>
-              </th>
-            </tr>
-          </thead>
-          <tbody>
-            {p.sensors.map((sensor) => (
-              <SightRow key={sensor.id} sensor={sensor} act={p.act} />
-            ))}
-          </tbody>
-        </table>
+        <div className="sheet">
+          <table>
+            <thead>
+              <tr>
+                <th scope="col">Name</th>
+                <th scope="col">Sends</th>
+                <th scope="col">Signal</th>
+                <th scope="col">Heard</th>
+                <th scope="col">
+                  <span className="sr">Action</span>
+                </th>
+              </tr>
+            </thead>
+            <tbody>
+              {p.sensors.map((sensor) => (
+                <SightRow key={sensor.id} sensor={sensor} act={p.act} />
+              ))}
+            </tbody>
+          </table>
+        </div>
       )}
     </section>
   );
