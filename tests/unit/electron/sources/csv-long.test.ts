@@ -1,22 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { csvErrorText } from '../../../../electron/sources/csv-header.ts';
 import { rowSamples } from '../../../../electron/sources/csv-table.ts';
-import { parseCsv } from '../../../../electron/sources/csv.ts';
-
-const ATM = 101_325;
-
-function read(text: string) {
-  const table = parseCsv(text, ATM);
-  if (!table.ok) throw new Error(csvErrorText(table.error));
-  return table.value;
-}
-
-function refused(text: string): string {
-  const table = parseCsv(text, ATM);
-  if (table.ok) throw new Error('it was accepted');
-  return csvErrorText(table.error);
-}
+import { ATM, read, refused } from '../../../support/csv.ts';
 
 /** All samples of a table in the order of time, then channel. */
 function samplesOf(text: string): string[] {

@@ -7,20 +7,7 @@ import { csvErrorText } from '../../../../electron/sources/csv-header.ts';
 import { valueInUnit, writeCsv } from '../../../../electron/sources/csv-writer.ts';
 import { rowSamples } from '../../../../electron/sources/csv-table.ts';
 import { parseCsv } from '../../../../electron/sources/csv.ts';
-
-const ATM = 101_325;
-
-function read(text: string) {
-  const table = parseCsv(text, ATM);
-  if (!table.ok) throw new Error(csvErrorText(table.error));
-  return table.value;
-}
-
-function refused(text: string): string {
-  const table = parseCsv(text, ATM);
-  if (table.ok) throw new Error('it was accepted');
-  return csvErrorText(table.error);
-}
+import { ATM, read, refused } from '../../../support/csv.ts';
 
 const HEAD_TWO = 'time[s],suctionPressure[psig]\n';
 const psig = (value: number): number => value * 6894.757293168361 + ATM;
