@@ -13,6 +13,10 @@ const BARRIER: Readonly<Record<Refusal['code'], readonly [what: string, toDo: st
   ],
   FROST_GROWS: ['frost grows on the outdoor coil', 'Read it soon after a defrost.'],
   RUN_TOO_SHORT: ['it has not run long enough', 'Let it run on.'],
+  NOT_TO_RUN_ON: [
+    'it has not run long enough, and is not to be left running as it is',
+    'Put right what endangers it first.',
+  ],
   AIRFLOW_UNKNOWN: [
     'the airflow is not known',
     'Measure it, or look at filter, coil and blower and confirm that they are in order.',

@@ -5,6 +5,7 @@ import type { ChannelKey } from '../stream/channels.ts';
 import type { QuantityMotion } from '../steadiness/types.ts';
 import { figureRow } from '../circuit/figures.ts';
 import type { Conditions } from './conditions.ts';
+import { hazardsOf } from './hazards.ts';
 import {
   LEAST_FLOW_PER_WATT,
   OUTDOOR_FLOOR_DEGF,
@@ -123,8 +124,10 @@ export function chargeRefusals(
   const refusals: Refusal[] = [];
   const blocks = 'charge';
   const asked = Math.max(STANDARDS[input.standard].runTime, input.config.minimumRun);
-  if (input.runTime !== null && input.runTime < asked) {
-    refusals.push({ blocks, code: 'RUN_TOO_SHORT', runTime: input.runTime, asked });
+  const short = input.runTime !== null && input.runTime < asked ? input.runTime : null;
+  const hazardous = hazardsOf(input.content, input.config).length > 0;
+  if (short !== null && !hazardous) {
+    refusals.push({ blocks, code: 'RUN_TOO_SHORT', runTime: short, asked });
   }
   if (input.config.mode === 'cooling') refusals.push(...weather(conditions));
   if (frostGrows(input)) refusals.push({ blocks, code: 'FROST_GROWS' });
@@ -150,6 +153,10 @@ export function chargeRefusals(
       superheat: superheat.value,
       subcooling: subcooling.value,
     });
+  }
+  // What is to be put right comes before the time that it must run then.
+  if (short !== null && hazardous) {
+    refusals.push({ blocks, code: 'NOT_TO_RUN_ON', runTime: short, asked });
   }
   return refusals;
 }

@@ -169,6 +169,8 @@ export type Refusal = { readonly blocks: 'all' | 'charge' | 'superheatTarget' | 
   /** In heating the outdoor coil frosts over while it is watched. */
   | { readonly code: 'FROST_GROWS' }
   | { readonly code: 'RUN_TOO_SHORT'; readonly runTime: number; readonly asked: number }
+  /** The same beside a hazard: nobody is told to let such a unit run on. */
+  | { readonly code: 'NOT_TO_RUN_ON'; readonly runTime: number; readonly asked: number }
   | { readonly code: 'AIRFLOW_UNKNOWN'; readonly mode: Mode }
   | { readonly code: 'AIRFLOW_LOW'; readonly over: Uncertain }
   | { readonly code: 'AIRFLOW_MEASURED_LOW'; readonly flow: Uncertain; readonly floor: number }

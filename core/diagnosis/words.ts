@@ -167,6 +167,8 @@ const REFUSAL_TEXT: RefusalTexts = {
   RUN_TOO_SHORT: (r) =>
     // Full minutes: 14:40 rounded would be the fifteen that are asked for.
     `It has run for ${minutesText(60 * Math.floor(r.runTime / 60))}; the procedure asks for ${minutesText(r.asked)} before the charge is judged. Let it run on.`,
+  NOT_TO_RUN_ON: (r) =>
+    `It has run for ${minutesText(60 * Math.floor(r.runTime / 60))}; the procedure asks for ${minutesText(r.asked)} before the charge is judged. It is not to be left running as it is: put that right first, then let it run that long.`,
   AIRFLOW_UNKNOWN: (r) => {
     const split =
       r.mode === 'cooling'

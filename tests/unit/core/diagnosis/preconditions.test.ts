@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { barrierText } from '../../../../core/diagnosis/barrier-text.ts';
 import { judge } from '../../../../core/checks/running.ts';
 import { refusalText } from '../../../../core/diagnosis/words.ts';
 import type { JudgementInput } from '../../../../core/diagnosis/types.ts';
@@ -100,6 +101,18 @@ describe('preconditions', () => {
     expect(refusalText(short, 'us')).toMatch(/^It has run for 14 minutes; .* 15 minutes before/);
     expect(codes(right({ runTime: 15 * 60 }))).toEqual([]);
     expect(codes(right({ runTime: null }))).toEqual([]);
+  });
+
+  it('tells nobody to let a unit run on that is not to be left running', () => {
+    // 90 psig boils near 26 °F: the coil ices.
+    const cold = snapshotOf({ ...SOUND, suction: 90, suctionLine: 38 });
+    const { refusals, hazards } = judge(right({ content: cold, runTime: 12 * 60 }));
+    expect(hazards.map((hazard) => hazard.code)).toContain('COIL_FREEZING');
+    const last = refusals.filter((refusal) => refusal.blocks === 'charge').at(-1);
+    expect(last?.code).toBe('NOT_TO_RUN_ON');
+    for (const refusal of refusals)
+      expect(refusalText(refusal, 'us')).not.toContain('Let it run on');
+    expect(barrierText(refusals, 'charge')).not.toContain('Let it run on');
   });
 
   it('refuses below 55 °F outdoors and below 70 °F of return air', () => {
