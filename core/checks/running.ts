@@ -47,7 +47,10 @@ export type ChargeAdvice =
   /** `alone`: nothing else speaks of a fault either. */
   | { readonly code: 'AGREES'; readonly verdict: VerdictRow; readonly alone: boolean }
   | { readonly code: 'UNDECIDED'; readonly verdict: VerdictRow }
-  /** Outside the target, but another cause explains it at least as well, or superheat is too small to add any. */
+  /**
+   * Outside the target, but another cause explains it at least as well, superheat is too small to add any, or
+   * evaporating too high for a shortage.
+   */
   | { readonly code: 'LOOK_FIRST'; readonly verdict: VerdictRow; readonly charge: number }
   /** Outside the target, and the amount is the likeliest cause. */
   | {
@@ -128,13 +131,13 @@ export function judgeUnit(input: JudgementInput): JudgedUnit {
   const { targets, refusals: targetRefusals } = targetsFor(input, conditions);
   const verdicts = readable ? verdictsOf(input, targets) : [];
   const split = verdicts.find((v) => v.quantity === 'airDrop') ?? null;
+  const hazards = hazardsOf(input.content, input.config);
   const refusals = onceEach([
     ...forbidden,
-    ...(readable ? chargeRefusals(input, conditions, split) : []),
+    ...(readable ? chargeRefusals(input, conditions, split, hazards) : []),
     ...targetRefusals,
   ]);
   const evidence = weigh(input, conditions, targets, readable);
-  const hazards = hazardsOf(input.content, input.config);
   const diagnosis = besideHazards(conclude(evidence, input, verdicts), hazards);
   const judgement = {
     conditions,
@@ -219,8 +222,8 @@ function chargeAdvice(
     low &&
     (hazards.some(({ code }) => code === 'LIQUID_BACK') ||
       verdicts.some((v) => v.quantity === 'superheat' && v.verdict === 'below'));
-  const open = diagnosis.open?.code === 'UNLIKE_SHORTAGE';
-  if (floods || open || charge <= (rival?.probability ?? 0) || charge < LIKELY) {
+  const contradicted = diagnosis.open?.code === 'UNLIKE_SHORTAGE';
+  if (floods || contradicted || charge <= (rival?.probability ?? 0) || charge < LIKELY) {
     return { code: 'LOOK_FIRST', verdict, charge };
   }
   return { code: low ? 'LIKELY_LOW' : 'LIKELY_HIGH', verdict, charge };

@@ -19,6 +19,12 @@ const SURE = 0.9;
 /** From this weight on (ln of the likelihood ratio) something other than the readings shows the charge. */
 const SHOWS = 1;
 
+/** Whether readings against general rules are all that accuses it, in cooling. */
+function isByReadingsAlone(accused: Accused, { config, baseline, twin }: JudgementInput): boolean {
+  if (config.mode !== 'cooling' || baseline !== null || twin !== null) return false;
+  return !accused.for.some(({ item, weight }) => item.kind !== 'residual' && weight > SHOWS);
+}
+
 /**
  * The reading that leaves an accused charge open: what the trade decides the charge by lies within its
  * target, or is not outside it by more than the uncertainty of the two. The others may all lean that
@@ -33,12 +39,9 @@ export function leavesChargeOpen(
   input: JudgementInput,
   verdicts: readonly VerdictRow[],
 ): 'superheat' | 'subcooling' | null {
-  if (accused === undefined || input.config.mode !== 'cooling') return null;
+  if (accused === undefined || accused.probability >= SURE) return null;
   if (accused.key !== 'lowCharge' && accused.key !== 'overcharge') return null;
-  if (input.baseline !== null || input.twin !== null || accused.probability >= SURE) return null;
-  if (accused.for.some(({ item, weight }) => item.kind !== 'residual' && weight > SHOWS)) {
-    return null;
-  }
+  if (!isByReadingsAlone(accused, input)) return null;
   const quantity = chargeQuantity(input);
   const row = verdicts.find((verdict) => verdict.quantity === quantity);
   const tells = row === undefined || row.verdict === 'above' || row.verdict === 'below';
@@ -59,11 +62,7 @@ export function isUnlikeShortage(
   input: JudgementInput,
   pieces: readonly Evidence[],
 ): boolean {
-  if (accused?.key !== 'lowCharge' || input.config.mode !== 'cooling') return false;
-  if (input.baseline !== null || input.twin !== null) return false;
-  if (accused.for.some(({ item, weight }) => item.kind !== 'residual' && weight > SHOWS)) {
-    return false;
-  }
+  if (accused?.key !== 'lowCharge' || !isByReadingsAlone(accused, input)) return false;
   return pieces.some(
     ({ item }) =>
       item.kind === 'residual' &&

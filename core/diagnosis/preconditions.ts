@@ -5,7 +5,7 @@ import type { ChannelKey } from '../stream/channels.ts';
 import type { QuantityMotion } from '../steadiness/types.ts';
 import { figureRow } from '../circuit/figures.ts';
 import type { Conditions } from './conditions.ts';
-import { hazardsOf } from './hazards.ts';
+import type { Hazard } from './hazards.ts';
 import {
   LEAST_FLOW_PER_WATT,
   OUTDOOR_FLOOR_DEGF,
@@ -115,17 +115,22 @@ function rises(motions: readonly QuantityMotion[], key: QuantityMotion['key']): 
   return motion.drift - motion.driftU > 0;
 }
 
-/** What forbids charge advice although the readings stand: run time, weather, air, zero. */
+/**
+ * What forbids charge advice although the readings stand: run time, weather, air, zero.
+ *
+ * @param hazards beside which nobody is told to let the unit run on
+ */
 export function chargeRefusals(
   input: JudgementInput,
   conditions: Conditions,
   split: VerdictRow | null,
+  hazards: readonly Hazard[],
 ): Refusal[] {
   const refusals: Refusal[] = [];
   const blocks = 'charge';
   const asked = Math.max(STANDARDS[input.standard].runTime, input.config.minimumRun);
   const short = input.runTime !== null && input.runTime < asked ? input.runTime : null;
-  const hazardous = hazardsOf(input.content, input.config).length > 0;
+  const hazardous = hazards.length > 0;
   if (short !== null && !hazardous) {
     refusals.push({ blocks, code: 'RUN_TOO_SHORT', runTime: short, asked });
   }
