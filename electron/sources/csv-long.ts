@@ -8,9 +8,8 @@ import {
 } from './csv-header.ts';
 import { isTimeName, splitName } from './csv-names.ts';
 import { TableReader, type CsvPlace } from './csv-reader.ts';
-import { eachRow, isBlank } from './csv-rows.ts';
+import { eachRow, headerCells, isBlank, type CsvText } from './csv-rows.ts';
 import type { CsvTable } from './csv-table.ts';
-import type { CsvText } from './csv-wide.ts';
 import { oneLine } from './csv-cells.ts';
 import { rowLengthText } from './row-length.ts';
 
@@ -195,7 +194,8 @@ class Rows {
 
 /** Reads a table that has a row for each reading: once for its channels, and once for their values. */
 export function readLong(table: CsvText): Result<CsvTable, CsvError> {
-  const header = headerOf(table);
+  const { text, separator } = table;
+  const header = layoutOf(headerCells(text.slice(0, text.search(/[\r\n]|$/)), separator));
   if (!header.ok) return header;
   const layout = header.value;
   const channels = new Channels(layout);
@@ -219,16 +219,6 @@ export function readLong(table: CsvText): Result<CsvTable, CsvError> {
   });
   const wrong = error ?? rows.flush();
   return wrong === null ? reader.end(table.isCut ? found.lines : null) : fail(wrong);
-}
-
-function headerOf({ text, separator }: CsvText): Result<Layout, CsvError> {
-  let layout: Result<Layout, CsvError> = fail(csvError(1, null, null, 'there is no header'));
-  const first = text.slice(0, text.search(/[\r\n]|$/));
-  eachRow(first, separator, (cells, line) => {
-    if (line === 1) layout = layoutOf(withoutEmptyEnd(cells, 1));
-    return null;
-  });
-  return layout;
 }
 
 /** Gives the rows under the header, each as long as that. */

@@ -1,5 +1,16 @@
 import Papa from 'papaparse';
-import { csvError, type CsvError } from './csv-header.ts';
+import { csvError, withoutEmptyEnd, type CsvError } from './csv-header.ts';
+
+/** A table as text, of which the form is known. */
+export interface CsvText {
+  readonly text: string;
+  readonly separator: string;
+  readonly commaIsDecimal: boolean;
+  /** Pa. */
+  readonly atmosphere: number;
+  /** Whether a last line that was cut off is missing from the text. */
+  readonly isCut: boolean;
+}
 
 /** Characters handed to papaparse at once: all rows of a large table would take twenty times its size. */
 const CHUNK = 1 << 18;
@@ -31,6 +42,11 @@ export function eachRow(
     },
   });
   return { error, lines };
+}
+
+/** The cells of a header that stands on one line; none where nothing is on it. */
+export function headerCells(line: string, delimiter: string): readonly string[] {
+  return withoutEmptyEnd(Papa.parse<string[]>(line, { delimiter }).data[0] ?? [], 1);
 }
 
 /** Whether there is nothing on a line. */

@@ -1,20 +1,9 @@
 import { fail, type Result } from '../../core/result.ts';
 import { csvError, parseHeader, withoutEmptyEnd, type CsvError } from './csv-header.ts';
 import { TableReader } from './csv-reader.ts';
-import { eachRow, isBlank } from './csv-rows.ts';
+import { eachRow, isBlank, type CsvText } from './csv-rows.ts';
 import type { CsvTable } from './csv-table.ts';
 import { rowLengthText } from './row-length.ts';
-
-/** A table as text, of which the form is known. */
-export interface CsvText {
-  readonly text: string;
-  readonly separator: string;
-  readonly commaIsDecimal: boolean;
-  /** Pa. */
-  readonly atmosphere: number;
-  /** Whether a last line that was cut off is missing from the text. */
-  readonly isCut: boolean;
-}
 
 /** Reads a table that has a column for each channel. */
 export function readWide(table: CsvText): Result<CsvTable, CsvError> {

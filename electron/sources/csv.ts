@@ -1,7 +1,7 @@
-import Papa from 'papaparse';
 import { fail, type Result } from '../../core/result.ts';
-import { csvError, parseHeader, withoutEmptyEnd, type CsvError } from './csv-header.ts';
+import { csvError, parseHeader, type CsvError } from './csv-header.ts';
 import { isLong, readLong } from './csv-long.ts';
+import { headerCells } from './csv-rows.ts';
 import type { CsvTable } from './csv-table.ts';
 import { readWide } from './csv-wide.ts';
 import { withoutCutLine } from './cut-line.ts';
@@ -47,11 +47,6 @@ export function parseCsv(text: string, atmosphere_Pa: number): Result<CsvTable, 
   const whole = withoutCutLine(bare, separator);
   const form = isLong(headerCells(firstLine, separator)) ? readLong : readWide;
   return form({ ...options, text: whole, isCut: whole !== bare });
-}
-
-/** The cells of a header that stands on one line. */
-function headerCells(line: string, separator: Separator): readonly string[] {
-  return withoutEmptyEnd(Papa.parse<string[]>(line, { delimiter: separator }).data[0] ?? [], 1);
 }
 
 /** Lines above the header that loggers write: site, date, serial number. */
